@@ -1,1 +1,17 @@
-//! plan
+//! The plan: what comes off, in which order, the bike standing how, and what to have at hand.
+//!
+//! Pure and repeatable: the same question gets the same plan, byte for byte. [`ask`] is the question, [`solve`]
+//! the answer of least hands-on time with its proven bound; [`pddl`] writes the same task as a standard planning
+//! problem, so that independent solvers can check the optimum.
+
+pub mod ask;
+mod bits;
+mod bound;
+pub mod compile;
+mod ground;
+pub mod no_plan;
+pub mod operator;
+mod reach;
+mod safe;
+mod search;
+pub mod solve;

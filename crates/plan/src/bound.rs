@@ -1,0 +1,212 @@
+//! What is left costs at least this much.
+//!
+//! From a state, work out what no plan can do without (landmarks: Hoffmann, Porteous and Sebastia 2004, cited from
+//! memory): a wanted atom that is untrue and that only one group of operators makes true calls for one operator of
+//! that group; whatever all of the group need, delete or forbid calls for more. Each group is charged once, at its
+//! cheapest. An atom that several groups can make is charged the cheapest of them, if none of them has been charged
+//! for something else. On top comes the shortest walk over stances that meets every stance the charged groups
+//! want, a warm-up that none of the charged runs can be, and one call for the second person. No operator is
+//! charged twice, so the sum never exceeds the true cost.
+
+mod groups;
+mod walk;
+
+use crate::bits::Bits;
+use crate::ground::{Cost, Ground, State};
+pub(crate) use groups::{Group, Groups, Makers};
+use walk::Walks;
+
+/// The bound, with its working memory.
+pub(crate) struct Bound<'g, 't, const W: usize> {
+    ground: &'g Ground<'t, W>,
+    pub(crate) groups: Groups<W>,
+    walks: Walks,
+    stamp: u32,
+    charged: Vec<u32>,
+    shared: Vec<u32>,
+    pending: Vec<usize>,
+    several: Vec<(bool, usize)>,
+}
+
+impl<'g, 't, const W: usize> Bound<'g, 't, W> {
+    pub(crate) fn new(ground: &'g Ground<'t, W>) -> Self {
+        let groups = Groups::new(ground);
+        let n = groups.groups.len();
+        let walks = Walks::new(
+            ground.task,
+            &groups.groups.iter().map(|g| g.stances).collect::<Vec<_>>(),
+        );
+        Bound {
+            ground,
+            groups,
+            walks,
+            stamp: 0,
+            charged: vec![0; n],
+            shared: vec![0; n],
+            pending: Vec::new(),
+            several: Vec::new(),
+        }
+    }
+
+    /// Whether the last state asked about cannot do without this group.
+    pub(crate) fn is_landmark(&self, group: usize) -> bool {
+        self.charged[group] == self.stamp
+    }
+
+    /// Least cost from here to the goal; `None` when there is no way at all.
+    pub(crate) fn least(&mut self, s: &State<W>) -> Option<Cost> {
+        self.stamp += 1;
+        self.pending.clear();
+        self.several.clear();
+        let mut seen = (Bits::<W>::EMPTY, Bits::<W>::EMPTY);
+        let mut cost = Cost::default();
+        let mut wants = Wants::default();
+        let truths = self.ground.goal_true.minus(&s.bits);
+        let untruths = self.ground.goal_false.and(&s.bits);
+        self.call_for(&truths, &untruths, &mut seen)?;
+        loop {
+            while let Some(at) = self.pending.pop() {
+                let g = &self.groups.groups[at];
+                cost.hands_on += g.seconds;
+                if let Some((undone, extra)) = g.allowance
+                    && !s.bits.has(undone)
+                {
+                    cost.hands_on += extra;
+                }
+                wants.note(g, at, self.walks.mask_of(at));
+                // Needed now, or true now but lost by this group and wanted at the end.
+                let truths = g.needs.minus(&s.bits).or(&g.deletes.and(&self.ground.goal_true));
+                let untruths = g.forbids.and(&s.bits).or(&g.adds.and(&self.ground.goal_false));
+                self.call_for(&truths, &untruths, &mut seen)?;
+            }
+            // Any run that warms the engine needs at least this.
+            if wants
+                .warmth
+                .is_some_and(|need| !need.allows(self.ground.heat_code.level(s.heat)))
+                && !wants.warmed
+            {
+                wants.warmed = true;
+                let truths = self.groups.warming_needs.minus(&s.bits);
+                self.call_for(&truths, &Bits::EMPTY, &mut seen)?;
+                continue;
+            }
+            break;
+        }
+        cost.hands_on += self.cheapest_of_several(s);
+        cost.hands_on += self.warm_up(&wants)?;
+        cost.hands_on += self.walks.shortest(s.stance, wants.stances)?;
+        if wants.second_person && !s.helper {
+            cost.hands_on += self.ground.task.call_out;
+        }
+        if wants.cold && s.heat > 0 {
+            cost.idle += self
+                .ground
+                .heat_code
+                .idle(s.heat.min(1), refettle_machine::model::Heat::Cold);
+        }
+        Some(cost)
+    }
+
+    fn call_for(
+        &mut self,
+        truths: &Bits<W>,
+        untruths: &Bits<W>,
+        seen: &mut (Bits<W>, Bits<W>),
+    ) -> Option<()> {
+        for (wanted, set, seen) in [
+            (true, truths.minus(&seen.0), &mut seen.0),
+            (false, untruths.minus(&seen.1), &mut seen.1),
+        ] {
+            *seen = seen.or(&set);
+            for a in set.iter() {
+                match self.groups.makers(wanted, a) {
+                    Makers::Nobody => return None,
+                    Makers::One(group) => {
+                        let group = *group;
+                        if self.charged[group] != self.stamp {
+                            self.charged[group] = self.stamp;
+                            self.pending.push(group);
+                        }
+                    }
+                    Makers::Several(_) => self.several.push((wanted, a)),
+                }
+            }
+        }
+        Some(())
+    }
+
+    fn cheapest_of_several(&mut self, s: &State<W>) -> u32 {
+        let mut sum = 0;
+        for (wanted, a) in std::mem::take(&mut self.several) {
+            let Makers::Several(list) = self.groups.makers(wanted, a) else {
+                continue;
+            };
+            let taken = list
+                .iter()
+                .any(|g| self.charged[*g] == self.stamp || self.shared[*g] == self.stamp);
+            if taken {
+                continue;
+            }
+            let price = |g: &usize| {
+                let group = &self.groups.groups[*g];
+                let extra = group
+                    .allowance
+                    .filter(|(undone, _)| !s.bits.has(*undone))
+                    .map_or(0, |(_, e)| e);
+                group.seconds + extra
+            };
+            sum += list.iter().map(price).min().unwrap_or(0);
+            let list = list.clone();
+            list.iter().for_each(|g| self.shared[*g] = self.stamp);
+        }
+        sum
+    }
+
+    /// A warm-up is charged when something wants warmth that no charged run can give beforehand.
+    fn warm_up(&self, wants: &Wants) -> Option<u32> {
+        let (Some(wanting), true) = (wants.wanting, wants.warmed) else {
+            return Some(0);
+        };
+        let need = wants.warmth?;
+        let can_serve = |g: &usize| {
+            let run = &self.groups.groups[*g];
+            let counted = self.charged[*g] == self.stamp || self.shared[*g] == self.stamp;
+            counted && run.heats.is_some_and(|h| need.allows(h)) && !self.groups.only_after(*g, wanting)
+        };
+        if (0..self.groups.groups.len()).any(|g| can_serve(&g)) {
+            return Some(0);
+        }
+        self.groups
+            .groups
+            .iter()
+            .filter(|g| g.heats.is_some_and(|h| need.allows(h)))
+            .map(|g| g.seconds)
+            .min()
+    }
+}
+
+#[derive(Default)]
+struct Wants {
+    stances: u32,
+    warmth: Option<refettle_machine::model::HeatNeed>,
+    wanting: Option<usize>,
+    warmed: bool,
+    cold: bool,
+    second_person: bool,
+}
+
+impl Wants {
+    fn note<const W: usize>(&mut self, g: &Group<W>, at: usize, mask: u32) {
+        use refettle_machine::model::HeatNeed;
+        self.stances |= mask;
+        self.second_person |= g.two_people;
+        match g.heat {
+            HeatNeed::Warm | HeatNeed::Hot if self.wanting.is_none_or(|w| at < w) => {
+                self.warmth = Some(g.heat);
+                self.wanting = Some(at);
+            }
+            HeatNeed::Cold => self.cold = true,
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,209 @@
+//! The plan of least hands-on time, with its proof or its gap.
+
+use crate::ask::{Action, Ask, Found};
+use crate::bound::Bound;
+use crate::compile::compile;
+use crate::ground::{Cost, Ground};
+use crate::no_plan::{Cause, Help, NoPlan};
+use crate::operator::Task;
+use crate::safe::Safe;
+use crate::search::search;
+use refettle_facts::time::Seconds;
+use refettle_machine::garage::Garage;
+use refettle_machine::ix::{StanceIx, ToolIx};
+use refettle_machine::state::{BikeState, EngineHealth};
+
+/// Either a plan, or why there is none.
+pub type Outcome = Result<Found, NoPlan>;
+
+/// Finds the plan of least hands-on time; between plans of equal hands-on time, one of least idle time as the
+/// search sees it.
+///
+/// # Errors
+/// [`NoPlan`] with the causes, and with what would make a plan possible.
+pub fn solve(ask: &Ask<'_>) -> Outcome {
+    attempt(ask).map_err(|mut none| {
+        none.would_help = would_help(ask);
+        none
+    })
+}
+
+/// As [`solve`], but without asking what would help.
+///
+/// # Errors
+/// [`NoPlan`] with the causes.
+pub fn attempt(ask: &Ask<'_>) -> Outcome {
+    let task = compile(ask)?;
+    solve_task(&task, ask.effort)
+}
+
+/// Solves a ground task.
+///
+/// # Errors
+/// [`NoPlan`] when there is none, or none was found within the effort.
+pub fn solve_task(task: &Task, effort: usize) -> Outcome {
+    match task.atoms.len() {
+        0..=64 => solve_in::<1>(task, effort),
+        65..=128 => solve_in::<2>(task, effort),
+        129..=256 => solve_in::<4>(task, effort),
+        257..=512 => solve_in::<8>(task, effort),
+        _ => solve_in::<48>(task, effort),
+    }
+}
+
+/// A quick look first costs this many states at most, and usually gives a plan within a few per cent of the best.
+const QUICK_LOOK: usize = 4_000;
+/// How greedily the quick look follows the bound.
+const QUICK_WEIGHT: u32 = 3;
+
+fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
+    let ground = Ground::<W>::new(task);
+    let mut bound = Bound::new(&ground);
+    let mut safe = Safe::new(&ground, &bound);
+    let quick = search(
+        &ground,
+        &mut bound,
+        &mut safe,
+        QUICK_WEIGHT,
+        effort.min(QUICK_LOOK),
+        None,
+    );
+    let upper = quick.best.as_ref().map(|(_, cost)| *cost);
+    let exact = search(&ground, &mut bound, &mut safe, 1, effort, upper);
+    let looked_at = quick.looked_at + exact.looked_at;
+    let best = exact.best.or(quick.best);
+    let Some((ops, cost)) = best else {
+        return patient::<W>(
+            &ground,
+            &mut bound,
+            &mut safe,
+            effort,
+            exact.finished,
+            looked_at,
+            exact.at_least,
+        );
+    };
+    let at_least = if exact.finished { cost } else { exact.at_least };
+    Ok(found(&ground, &ops, cost, at_least, looked_at))
+}
+
+/// No plan yet: either there is none, or a greedier search may still find one.
+fn patient<const W: usize>(
+    ground: &Ground<'_, W>,
+    bound: &mut Bound<'_, '_, W>,
+    safe: &mut Safe<W>,
+    effort: usize,
+    finished: bool,
+    looked_at: usize,
+    at_least: Cost,
+) -> Outcome {
+    if finished {
+        return Err(NoPlan {
+            causes: vec![Cause::Conflict],
+            would_help: Vec::new(),
+            certain: true,
+        });
+    }
+    let greedy = search(ground, bound, safe, 20, effort, None);
+    match greedy.best {
+        Some((ops, cost)) => Ok(found(ground, &ops, cost, at_least, looked_at + greedy.looked_at)),
+        None => Err(NoPlan {
+            causes: Vec::new(),
+            would_help: Vec::new(),
+            certain: greedy.finished,
+        }),
+    }
+}
+
+fn found<const W: usize>(
+    ground: &Ground<'_, W>,
+    ops: &[usize],
+    cost: Cost,
+    at_least: Cost,
+    looked_at: usize,
+) -> Found {
+    let mut state = ground.start();
+    let mut actions = Vec::new();
+    for op in ops {
+        if let Some((next, step)) = ground.apply(&state, *op) {
+            actions.push(Action {
+                act: ground.task.operators[*op].act,
+                time: Seconds(step.hands_on),
+            });
+            state = next;
+        }
+    }
+    Found {
+        actions,
+        hands_on: Seconds(cost.hands_on),
+        lower_bound: Seconds(at_least.hands_on.min(cost.hands_on)),
+        looked_at,
+    }
+}
+
+/// A small effort: whether a plan exists at all is found long before the best one is proven.
+const HELP_EFFORT: usize = 20_000;
+
+/// Single things that would make a plan possible, each tried.
+fn would_help(ask: &Ask<'_>) -> Vec<Help> {
+    let machine = ask.machine;
+    let possible = |garage: &Garage, state: &BikeState| {
+        attempt(&Ask {
+            garage,
+            state,
+            effort: ask.effort.min(HELP_EFFORT),
+            ..*ask
+        })
+        .is_ok()
+    };
+    let mut help = Vec::new();
+    for s in (0..machine.stances.len())
+        .map(StanceIx)
+        .filter(|s| !ask.garage.stances.contains(s))
+    {
+        let mut garage = ask.garage.clone();
+        garage.stances.insert(s);
+        if possible(&garage, ask.state) {
+            help.push(Help::Stance(s));
+        }
+    }
+    for tool in ask.garage.without.iter().copied().collect::<Vec<ToolIx>>() {
+        let mut garage = ask.garage.clone();
+        garage.without.remove(&tool);
+        if possible(&garage, ask.state) {
+            help.push(Help::Tool(tool));
+        }
+    }
+    if ask.garage.people < 2
+        && possible(
+            &Garage {
+                people: 2,
+                ..ask.garage.clone()
+            },
+            ask.state,
+        )
+    {
+        help.push(Help::SecondPerson);
+    }
+    if ask.state.engine == EngineHealth::Dead {
+        let runs = BikeState {
+            engine: EngineHealth::Runs,
+            ..ask.state.clone()
+        };
+        if possible(ask.garage, &runs) {
+            help.push(Help::RunningEngine);
+        }
+    }
+    if help.is_empty() {
+        let all = Garage {
+            stances: (0..machine.stances.len()).map(StanceIx).collect(),
+            without: std::collections::BTreeSet::new(),
+            people: ask.garage.people.max(2),
+            ..ask.garage.clone()
+        };
+        if all != *ask.garage && possible(&all, ask.state) {
+            help.push(Help::AllTogether);
+        }
+    }
+    help
+}
