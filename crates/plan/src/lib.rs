@@ -11,6 +11,7 @@ pub mod compile;
 mod ground;
 pub mod no_plan;
 pub mod operator;
+pub mod pddl;
 mod reach;
 mod safe;
 mod search;
