@@ -110,6 +110,10 @@ pub struct HeatCode {
 }
 
 impl HeatCode {
+    /// Warm, with the clock stopped: what the search counts once nothing left wants warmth. It stays warm until it is
+    /// let cool, which is on the safe side.
+    pub const PARKED: u16 = u16::MAX;
+
     /// The number of a level just reached.
     #[must_use]
     pub fn code(self, heat: Heat) -> u16 {
@@ -127,7 +131,7 @@ impl HeatCode {
         match code {
             0 => Heat::Cold,
             1 => Heat::Cool,
-            c if c <= 1 + self.warm => Heat::Warm,
+            c if c <= 1 + self.warm || c == Self::PARKED => Heat::Warm,
             _ => Heat::Hot,
         }
     }

@@ -68,6 +68,15 @@ fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
         effort.min(QUICK_LOOK),
         None,
     );
+    if std::env::var_os("DBG").is_some() {
+        eprintln!(
+            "root {:?} quick {:?} atoms {} ops {}",
+            bound.least(&ground.start()),
+            quick.best.as_ref().map(|b| b.1),
+            task.atoms.len(),
+            task.operators.len()
+        );
+    }
     let upper = quick.best.as_ref().map(|(_, cost)| *cost);
     let exact = search(&ground, &mut bound, &mut safe, 1, effort, upper);
     let looked_at = quick.looked_at + exact.looked_at;
@@ -125,6 +134,10 @@ fn found<const W: usize>(
     let mut state = ground.start();
     let mut actions = Vec::new();
     for op in ops {
+        // Once nothing wanted warmth the search let the clock stand still. With it running, some cooling is not needed.
+        if ground.task.operators[*op].cools.is_some() && !ground.allows(&state, *op) {
+            continue;
+        }
         if let Some((next, step)) = ground.apply(&state, *op) {
             actions.push(Action {
                 act: ground.task.operators[*op].act,
