@@ -4,6 +4,7 @@
 //! the answer of least hands-on time with its proven bound; [`pddl`] writes the same task as a standard planning
 //! problem, so that independent solvers can check the optimum.
 
+mod arrange;
 pub mod ask;
 mod bits;
 mod bound;

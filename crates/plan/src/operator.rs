@@ -6,7 +6,7 @@
 
 use crate::ask::Act;
 use refettle_machine::ix::{CircuitIx, CriticalIx, FactIx, PartIx};
-use refettle_machine::model::{Heat, HeatNeed};
+use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed};
 
 /// What can be true or untrue of the bike.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -67,6 +67,12 @@ pub struct Operator {
     pub cools: Option<Heat>,
     /// Idle seconds it takes.
     pub idle: u32,
+    /// Seconds after the hands-on time before what it makes can be relied on.
+    pub wait: u32,
+    /// What must not be done during that wait.
+    pub meanwhile_not: Vec<Beside>,
+    /// What it does to the room.
+    pub hazards: Vec<Hazard>,
 }
 
 /// The atoms of one part.

@@ -89,6 +89,9 @@ impl Draft<'_> {
             self.guard(&mut op, fuel);
             hazards.push(Hazard::Engine);
         }
+        op.wait = s.wait.0;
+        op.meanwhile_not.clone_from(&s.meanwhile_not);
+        op.hazards.clone_from(&hazards);
         let mut variants = vec![op];
         for exclusion in &machine.exclusions {
             if exclusion.forbids.iter().any(|h| hazards.contains(h)) {
