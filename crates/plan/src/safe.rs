@@ -3,8 +3,9 @@
 //! From a state, close backwards over everything that may still be of use ("in play"). Then
 //!
 //! - a part that has to come off, and that nothing in play wants on, may come off at once;
-//! - a part that nothing in play wants off may go back at once;
-//! - a critical fixing that has to be slackened, may be; one whose slackening is out of play may be tightened;
+//! - a part that has to go back, and that nothing in play wants off, may go back at once;
+//! - a critical fixing that has to be slackened may be; one that has to be tightened may be, once its slackening is out
+//!   of play;
 //! - a step that has to be done, takes nothing away and whose facts nothing in play voids may be done at once.
 //!
 //! Each is an exchange: take any best plan, move the action to its front, and it is still a plan of the same cost.
@@ -171,7 +172,8 @@ impl<const W: usize> Safe<W> {
             Act::TakeOff { .. } => bound.is_landmark(group) && self.may_come_off(ground, bound, s, at),
             Act::PutOn { .. } => ground.moves[at].is_some_and(|(part, _)| {
                 let raised = self.raised(ground, s, part);
-                !raised.meets(&play.want_false_but_of(bound, group, &[]).or(&self.stances_off))
+                bound.is_landmark(group)
+                    && !raised.meets(&play.want_false_but_of(bound, group, &[]).or(&self.stances_off))
                     && !raised.meets(&ground.goal_false)
             }),
             Act::Loosen(_) => {
@@ -185,7 +187,8 @@ impl<const W: usize> Safe<W> {
             }
             Act::Tighten(_) => {
                 let loose = ground.ops[at].deletes;
-                !loose.meets(&play.want_true_but_of(bound, group))
+                bound.is_landmark(group)
+                    && !loose.meets(&play.want_true_but_of(bound, group))
                     && !loose.meets(&play.may_add)
                     && !lost(ground, s, at).minus(&loose).meets(&play.want_true)
             }

@@ -5,7 +5,6 @@
 //! choice has priced, no other choice prices again, so nothing is counted twice.
 
 use super::groups::Groups;
-use crate::ask::Act;
 use crate::ground::{Ground, State};
 use std::collections::BTreeSet;
 
