@@ -1,0 +1,452 @@
+//! What thread is this? Candidates with probability from the outside diameter and the pitch.
+//!
+//! Entry: [`identify`]. The model, for each thread of the table:
+//! - a sound screw's outside diameter lies anywhere between its limits of size (6g, 2A); wear takes up to
+//!   `wear` off, plating adds up to `plating`; the caliper errs with a standard deviation `od_error`;
+//! - the pitch reads with a standard deviation `pitch_error`;
+//! - before measuring all are equally likely, but for the origin of the machine where it is known;
+//! - one more hypothesis, "none of these", is spread evenly over all sizes.
+//!
+//! The probabilities of the candidates and of "none of these" sum to one. They are about the reading, not about
+//! safety: fit a known good nut by hand over its full length before trusting any of them.
+
+use super::look_alike::{self, LookAlike};
+use super::spanner::{self, SpannerSize};
+use super::table::said_mm;
+use super::thread::{self, TapDrill, Thread};
+use crate::quantity::{INCH_M, Length, Ratio, from_mm, mm};
+use uom::si::length::meter;
+use uom::si::ratio::ratio;
+
+/// Spread of a caliper reading, in mm: the graduation of a vernier caliper (from memory of DIN 862, unverified).
+pub const CALIPER_MM: f64 = 0.05;
+/// Wear of the crests, in mm on the diameter, at most (common practice, no source).
+pub const WEAR_MM: f64 = 0.10;
+/// Plating, in mm on the diameter, at most: 8 µm of zinc a side (common practice, no source).
+pub const PLATING_MM: f64 = 0.016;
+/// Spread of a pitch read with a leaf gauge, as a share of the pitch (common practice, no source).
+pub const PITCH_SHARE: f64 = 0.02;
+/// Spread of a count of threads over an inch, in threads (common practice, no source).
+pub const COUNT_SPREAD: f64 = 0.4;
+/// Candidates less likely than this are left out.
+pub const LEAST_SHOWN: f64 = 0.001;
+/// Weight of "none of these" against one thread of the table, before measuring (a choice, no source).
+const NONE_WEIGHT: f64 = 0.5;
+/// Weight of a thread foreign to the machine's origin (a choice, no source): past owners fit what they have.
+const FOREIGN_WEIGHT: f64 = 0.1;
+/// Span of sizes and pitches that "none of these" is spread over, in mm.
+const SPAN_MM: (f64, f64) = (22.0, 2.5);
+
+/// The pitch as read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Pitch {
+    /// A length, from a leaf gauge or a rule over several turns.
+    Length(Length),
+    /// A count of threads in one inch.
+    PerInch(f64),
+}
+
+/// Where the machine was made, as far as its threads go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Origin {
+    /// Not known, or a mixture.
+    Unknown,
+    /// A metric machine; pipe threads on fittings are at home on both.
+    Metric,
+    /// A machine with UNC and UNF.
+    Inch,
+}
+
+/// What was measured, and how well.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measured {
+    /// Outside diameter over the crests.
+    pub outside: Length,
+    /// Spread of that reading.
+    pub outside_error: Length,
+    /// Pitch.
+    pub pitch: Pitch,
+    /// Spread of the pitch reading; `None` for that of a leaf gauge or a count.
+    pub pitch_error: Option<Length>,
+    /// Wear at most, on the diameter.
+    pub wear: Length,
+    /// Plating at most, on the diameter.
+    pub plating: Length,
+    /// Where the machine is from.
+    pub origin: Origin,
+}
+
+impl Measured {
+    /// A caliper and a leaf gauge on a used, plated screw of a machine of unknown origin.
+    #[must_use]
+    pub fn new(outside: Length, pitch: Pitch) -> Measured {
+        Measured {
+            outside,
+            outside_error: from_mm(CALIPER_MM),
+            pitch,
+            pitch_error: None,
+            wear: from_mm(WEAR_MM),
+            plating: from_mm(PLATING_MM),
+            origin: Origin::Unknown,
+        }
+    }
+}
+
+/// What to ask for at the counter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToBuy {
+    /// Screw or fitting.
+    pub screw: String,
+    /// Nut, or how the hole is made.
+    pub nut: String,
+    /// Tap to clean the hole.
+    pub tap: String,
+}
+
+/// One thread it may be.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Candidate {
+    /// The thread.
+    pub thread: Thread,
+    /// How likely.
+    pub probability: Ratio,
+    /// Outside range of a sound screw.
+    pub outside_range: (Length, Length),
+    /// Drill for a new hole of this thread.
+    pub tap_drill: Option<TapDrill>,
+    /// Spanners and keys, by standard.
+    pub spanners: Vec<SpannerSize>,
+    /// Threads it may be taken for.
+    pub look_alikes: Vec<LookAlike>,
+    /// What to ask for.
+    pub to_buy: ToBuy,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Identification {
+    /// Candidates, likeliest first.
+    pub candidates: Vec<Candidate>,
+    /// How likely it is none of the table.
+    pub none_of_these: Ratio,
+    /// What the answer rests on.
+    pub assumptions: Vec<String>,
+}
+
+/// Why a thread was not identified.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum IdentifyError {
+    /// Outside diameter out of the table.
+    #[error(
+        "an outside diameter of {mm} mm; the table goes from {least_mm} to {most_mm} mm (M3 to M24): measure again, or it is no thread of ours"
+    )]
+    OutsideRange {
+        /// What was measured.
+        mm: String,
+        /// Smallest.
+        least_mm: String,
+        /// Largest.
+        most_mm: String,
+    },
+    /// Pitch out of the table.
+    #[error(
+        "a pitch of {mm} mm ({per_inch} threads per inch); the table goes from 0.4 to 3.5 mm (64 to 7 per inch): measure again"
+    )]
+    PitchRange {
+        /// Pitch.
+        mm: String,
+        /// The same as a count.
+        per_inch: String,
+    },
+    /// An error, wear or plating that cannot be meant.
+    #[error("{what} of {mm} mm; between {least} and {most} mm is taken")]
+    Allowance {
+        /// Which one.
+        what: &'static str,
+        /// What was given.
+        mm: String,
+        /// Least taken.
+        least: &'static str,
+        /// Most taken.
+        most: &'static str,
+    },
+    /// Nothing in the table fits.
+    #[error(
+        "no thread of the table has {outside_mm} mm outside and a pitch of {pitch_mm} mm; nearest is {nearest}, {least_mm} to {most_mm} mm outside and {its_pitch_mm} mm pitch: measure again; an old British thread is not in the table"
+    )]
+    NothingFits {
+        /// Measured outside.
+        outside_mm: String,
+        /// Measured pitch.
+        pitch_mm: String,
+        /// Nearest thread.
+        nearest: &'static str,
+        /// Its smallest outside.
+        least_mm: String,
+        /// Its largest outside.
+        most_mm: String,
+        /// Its pitch.
+        its_pitch_mm: String,
+    },
+    /// A named thread that the measurement contradicts.
+    #[error(
+        "{measured_mm} mm outside diameter on an {thread}? a sound {thread} measures {least_mm} to {most_mm} mm; measure again or name another thread"
+    )]
+    NotThatThread {
+        /// Measured outside.
+        measured_mm: String,
+        /// Thread named.
+        thread: &'static str,
+        /// Its smallest outside.
+        least_mm: String,
+        /// Its largest outside.
+        most_mm: String,
+    },
+}
+
+/// Candidates for what was measured, likeliest first.
+///
+/// `P(thread | reading) ∝ weight · mean over the outside range of N(outside; od_error) · N(pitch; pitch_error)`.
+///
+/// # Errors
+/// [`IdentifyError`] for readings outside the table, allowances that cannot be meant, and when "none of these" is
+/// likelier than nine in ten, with the nearest thread named.
+pub fn identify(measured: &Measured) -> Result<Identification, IdentifyError> {
+    let reading = Reading::of(measured)?;
+    let weighed: Vec<(Thread, f64)> = thread::all().map(|t| (t, reading.weight(&t))).collect();
+    let none = NONE_WEIGHT / (SPAN_MM.0 * SPAN_MM.1);
+    let total = none + weighed.iter().map(|(_, w)| w).sum::<f64>();
+    if none / total > 0.9 {
+        return Err(reading.nothing_fits());
+    }
+    let mut candidates: Vec<Candidate> = weighed
+        .into_iter()
+        .filter(|(_, weight)| weight / total >= LEAST_SHOWN)
+        .map(|(thread, weight)| candidate(thread, weight / total))
+        .collect();
+    candidates.sort_by(|a, b| b.probability.value.total_cmp(&a.probability.value));
+    Ok(Identification {
+        candidates,
+        none_of_these: Ratio::new::<ratio>(none / total),
+        assumptions: reading.assumptions(measured),
+    })
+}
+
+/// Whether an outside diameter can be that of a named thread, worn and plated as usual.
+///
+/// # Errors
+/// [`IdentifyError::NotThatThread`] outside the limits of size less 0.2 mm of wear and error, plus 0.12 mm of
+/// plating and error.
+pub fn check_named(thread: &Thread, outside: Length) -> Result<(), IdentifyError> {
+    let (least, most) = thread.outside_range();
+    let low = least - from_mm(WEAR_MM + 2.0 * CALIPER_MM);
+    let high = most + from_mm(PLATING_MM + 2.0 * CALIPER_MM);
+    if outside >= low && outside <= high {
+        Ok(())
+    } else {
+        Err(IdentifyError::NotThatThread {
+            measured_mm: said_mm(outside),
+            thread: thread.name,
+            least_mm: said_mm(least),
+            most_mm: said_mm(most),
+        })
+    }
+}
+
+/// A checked reading, all in mm.
+struct Reading {
+    outside: f64,
+    outside_error: f64,
+    pitch: f64,
+    pitch_error: f64,
+    wear: f64,
+    plating: f64,
+    origin: Origin,
+}
+
+impl Reading {
+    fn of(measured: &Measured) -> Result<Reading, IdentifyError> {
+        let outside = mm(measured.outside);
+        let (least, most) = (2.5, 26.0);
+        if !(least..=most).contains(&outside) {
+            return Err(IdentifyError::OutsideRange {
+                mm: said_mm(measured.outside),
+                least_mm: format!("{least}"),
+                most_mm: format!("{most}"),
+            });
+        }
+        let (pitch, usual_error) = match measured.pitch {
+            Pitch::Length(length) => (mm(length), PITCH_SHARE * mm(length)),
+            Pitch::PerInch(count) => {
+                let pitch = INCH_M * 1e3 / count;
+                (pitch, pitch * COUNT_SPREAD / count)
+            }
+        };
+        if !(0.4..=3.5).contains(&pitch) {
+            return Err(IdentifyError::PitchRange {
+                mm: format!("{pitch:.3}"),
+                per_inch: format!("{:.1}", INCH_M * 1e3 / pitch),
+            });
+        }
+        let allowed = |what, length: Length, least: (f64, &'static str), most: (f64, &'static str)| {
+            if (least.0..=most.0).contains(&mm(length)) {
+                Ok(mm(length))
+            } else {
+                Err(IdentifyError::Allowance {
+                    what,
+                    mm: said_mm(length),
+                    least: least.1,
+                    most: most.1,
+                })
+            }
+        };
+        let pitch_error = measured
+            .pitch_error
+            .unwrap_or_else(|| Length::new::<meter>(usual_error.max(0.01) / 1e3));
+        Ok(Reading {
+            outside,
+            outside_error: allowed(
+                "a caliper error",
+                measured.outside_error,
+                (0.002, "0.002"),
+                (0.5, "0.5"),
+            )?,
+            pitch,
+            pitch_error: allowed("a pitch error", pitch_error, (0.005, "0.005"), (0.3, "0.3"))?,
+            wear: allowed("wear", measured.wear, (0.0, "0"), (0.5, "0.5"))?,
+            plating: allowed("plating", measured.plating, (0.0, "0"), (0.1, "0.1"))?,
+            origin: measured.origin,
+        })
+    }
+
+    /// Prior weight times likelihood, per mm² of reading.
+    fn weight(&self, thread: &Thread) -> f64 {
+        let (least, most) = thread.outside_range();
+        let (low, high) = (mm(least) - self.wear, mm(most) + self.plating);
+        let spread = self.outside_error;
+        let outside = (normal_share((self.outside - low) / spread)
+            - normal_share((self.outside - high) / spread))
+            / (high - low).max(1e-3);
+        let off = (self.pitch - mm(thread.pitch)) / self.pitch_error;
+        let pitch = (-0.5 * off * off).exp() / (self.pitch_error * (2.0 * std::f64::consts::PI).sqrt());
+        self.prior(thread) * outside.max(0.0) * pitch
+    }
+
+    fn prior(&self, thread: &Thread) -> f64 {
+        let foreign = match self.origin {
+            Origin::Unknown => false,
+            Origin::Metric => thread.series.is_unified(),
+            Origin::Inch => thread.series.is_metric(),
+        };
+        if foreign { FOREIGN_WEIGHT } else { 1.0 }
+    }
+
+    /// The thread with the fewest standard deviations between it and the reading.
+    fn nothing_fits(&self) -> IdentifyError {
+        let away = |t: &Thread| {
+            let (least, most) = t.outside_range();
+            let short = (mm(least) - self.wear - self.outside).max(0.0);
+            let long = (self.outside - mm(most) - self.plating).max(0.0);
+            let outside = (short + long) / self.outside_error;
+            let pitch = (self.pitch - mm(t.pitch)) / self.pitch_error;
+            outside.hypot(pitch)
+        };
+        let nearest = thread::all().min_by(|a, b| away(a).total_cmp(&away(b)));
+        let range = nearest.map(|t| t.outside_range());
+        IdentifyError::NothingFits {
+            outside_mm: format!("{:.2}", self.outside),
+            pitch_mm: format!("{:.3}", self.pitch),
+            nearest: nearest.map_or("", |t| t.name),
+            least_mm: range.map(|r| said_mm(r.0)).unwrap_or_default(),
+            most_mm: range.map(|r| said_mm(r.1)).unwrap_or_default(),
+            its_pitch_mm: nearest.map(|t| said_mm(t.pitch)).unwrap_or_default(),
+        }
+    }
+
+    fn assumptions(&self, measured: &Measured) -> Vec<String> {
+        let origin = match measured.origin {
+            Origin::Unknown => "origin of the machine not known: every thread equally likely beforehand",
+            Origin::Metric => "a metric machine: UNC and UNF a tenth as likely beforehand",
+            Origin::Inch => "an inch machine: metric threads a tenth as likely beforehand",
+        };
+        vec![
+            format!(
+                "caliper good to {} mm, pitch to {:.3} mm",
+                self.outside_error, self.pitch_error
+            ),
+            format!(
+                "up to {} mm worn off and {} mm of plating on the diameter",
+                self.wear, self.plating
+            ),
+            "limits of size 6g (ISO 965) and 2A (ASME B1.1)".to_owned(),
+            origin.to_owned(),
+            "Whitworth, BSF, BA and British cycle threads are not in the table".to_owned(),
+        ]
+    }
+}
+
+fn candidate(thread: Thread, probability: f64) -> Candidate {
+    Candidate {
+        probability: Ratio::new::<ratio>(probability),
+        outside_range: thread.outside_range(),
+        tap_drill: thread.tap_drill,
+        spanners: spanner::sizes(&thread),
+        look_alikes: look_alike::of(&thread),
+        to_buy: to_buy(&thread),
+        thread,
+    }
+}
+
+fn to_buy(thread: &Thread) -> ToBuy {
+    let full = match thread.series {
+        thread::Series::MetricCoarse | thread::Series::MetricFine => {
+            format!("M{} × {}", said_mm(thread.major), said_mm(thread.pitch))
+        }
+        thread::Series::UnifiedCoarse | thread::Series::UnifiedFine => {
+            format!("{} {}", thread.name, thread.series.words())
+        }
+        _ => thread.name.to_owned(),
+    };
+    if thread.series.is_pipe() {
+        return ToBuy {
+            screw: format!("fitting or plug {full} ({})", thread.series.words()),
+            nut: "seals by washer on G, on the thread on R and NPT: never mix them".to_owned(),
+            tap: format!("tap {full}"),
+        };
+    }
+    ToBuy {
+        screw: format!("screw {full}, of the class marked on the old head, same length and head"),
+        nut: format!("nut {full}, class to match (8 for 8.8, 10 for 10.9)"),
+        tap: format!("tap {full} to clean the hole, die or thread file for the screw"),
+    }
+}
+
+/// Share of a normal distribution below `z` standard deviations.
+///
+/// Abramowitz and Stegun 26.2.17, error below 7.5e-8; far tails are 0 or 1.
+fn normal_share(z: f64) -> f64 {
+    let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
+    let poly = t
+        * (0.319_381_530
+            + t * (-0.356_563_782 + t * (1.781_477_937 + t * (-1.821_255_978 + t * 1.330_274_429))));
+    let upper = (-0.5 * z * z).exp() / (2.0 * std::f64::consts::PI).sqrt() * poly;
+    if z >= 0.0 { 1.0 - upper } else { upper }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_normal_share_is_that_of_the_tables() {
+        // Φ(0) = 0.5, Φ(1) = 0.841344746, Φ(1.96) = 0.975002105, Φ(-3) = 0.001349898 (standard normal table).
+        for (z, share) in [
+            (0.0, 0.5),
+            (1.0, 0.841_344_746),
+            (1.96, 0.975_002_105),
+            (-3.0, 0.001_349_898),
+        ] {
+            assert!((normal_share(z) - share).abs() < 1e-7, "{z}");
+        }
+    }
+}
