@@ -10,12 +10,12 @@
 //! The probabilities of the candidates and of "none of these" sum to one. They are about the reading, not about
 //! safety: fit a known good nut by hand over its full length before trusting any of them.
 
+use super::likelihood::{NONE_DENSITY, Reading};
 use super::look_alike::{self, LookAlike};
 use super::spanner::{self, SpannerSize};
 use super::table::said_mm;
 use super::thread::{self, TapDrill, Thread};
-use crate::quantity::{INCH_M, Length, Ratio, from_mm, mm};
-use uom::si::length::meter;
+use crate::quantity::{Length, Ratio, from_mm};
 use uom::si::ratio::ratio;
 
 /// Spread of a caliper reading, in mm: the graduation of a vernier caliper (from memory of DIN 862, unverified).
@@ -30,13 +30,6 @@ pub const PITCH_SHARE: f64 = 0.02;
 pub const COUNT_SPREAD: f64 = 0.4;
 /// Candidates less likely than this are left out.
 pub const LEAST_SHOWN: f64 = 0.001;
-/// Weight of "none of these" against one thread of the table, before measuring (a choice, no source).
-const NONE_WEIGHT: f64 = 0.5;
-/// Weight of a thread foreign to the machine's origin (a choice, no source): past owners fit what they have.
-const FOREIGN_WEIGHT: f64 = 0.1;
-/// Span of sizes and pitches that "none of these" is spread over, in mm.
-const SPAN_MM: (f64, f64) = (22.0, 2.5);
-
 /// The pitch as read.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Pitch {
@@ -172,29 +165,25 @@ pub enum IdentifyError {
     },
     /// Nothing in the table fits.
     #[error(
-        "no thread of the table has {outside_mm} mm outside and a pitch of {pitch_mm} mm; nearest is {nearest}, {least_mm} to {most_mm} mm outside and {its_pitch_mm} mm pitch: measure again; an old British thread is not in the table"
+        "no thread of the table has {reading}; nearest is {nearest}, {its_sizes}: measure again; an old British thread is not in the table"
     )]
     NothingFits {
-        /// Measured outside.
-        outside_mm: String,
-        /// Measured pitch.
-        pitch_mm: String,
+        /// What was measured.
+        reading: String,
         /// Nearest thread.
         nearest: &'static str,
-        /// Its smallest outside.
-        least_mm: String,
-        /// Its largest outside.
-        most_mm: String,
-        /// Its pitch.
-        its_pitch_mm: String,
+        /// Its outside range and pitch.
+        its_sizes: String,
     },
     /// A named thread that the measurement contradicts.
     #[error(
-        "{measured_mm} mm outside diameter on an {thread}? a sound {thread} measures {least_mm} to {most_mm} mm; measure again or name another thread"
+        "{measured_mm} mm outside diameter on {article} {thread}? a sound {thread} measures {least_mm} to {most_mm} mm; measure again or name another thread"
     )]
     NotThatThread {
         /// Measured outside.
         measured_mm: String,
+        /// "a" or "an".
+        article: &'static str,
         /// Thread named.
         thread: &'static str,
         /// Its smallest outside.
@@ -214,7 +203,7 @@ pub enum IdentifyError {
 pub fn identify(measured: &Measured) -> Result<Identification, IdentifyError> {
     let reading = Reading::of(measured)?;
     let weighed: Vec<(Thread, f64)> = thread::all().map(|t| (t, reading.weight(&t))).collect();
-    let none = NONE_WEIGHT / (SPAN_MM.0 * SPAN_MM.1);
+    let none = NONE_DENSITY;
     let total = none + weighed.iter().map(|(_, w)| w).sum::<f64>();
     if none / total > 0.9 {
         return Err(reading.nothing_fits());
@@ -246,142 +235,15 @@ pub fn check_named(thread: &Thread, outside: Length) -> Result<(), IdentifyError
     } else {
         Err(IdentifyError::NotThatThread {
             measured_mm: said_mm(outside),
+            article: if thread.name.starts_with(['M', 'R']) {
+                "an"
+            } else {
+                "a"
+            },
             thread: thread.name,
             least_mm: said_mm(least),
             most_mm: said_mm(most),
         })
-    }
-}
-
-/// A checked reading, all in mm.
-struct Reading {
-    outside: f64,
-    outside_error: f64,
-    pitch: f64,
-    pitch_error: f64,
-    wear: f64,
-    plating: f64,
-    origin: Origin,
-}
-
-impl Reading {
-    fn of(measured: &Measured) -> Result<Reading, IdentifyError> {
-        let outside = mm(measured.outside);
-        let (least, most) = (2.5, 26.0);
-        if !(least..=most).contains(&outside) {
-            return Err(IdentifyError::OutsideRange {
-                mm: said_mm(measured.outside),
-                least_mm: format!("{least}"),
-                most_mm: format!("{most}"),
-            });
-        }
-        let (pitch, usual_error) = match measured.pitch {
-            Pitch::Length(length) => (mm(length), PITCH_SHARE * mm(length)),
-            Pitch::PerInch(count) => {
-                let pitch = INCH_M * 1e3 / count;
-                (pitch, pitch * COUNT_SPREAD / count)
-            }
-        };
-        if !(0.4..=3.5).contains(&pitch) {
-            return Err(IdentifyError::PitchRange {
-                mm: format!("{pitch:.3}"),
-                per_inch: format!("{:.1}", INCH_M * 1e3 / pitch),
-            });
-        }
-        let allowed = |what, length: Length, least: (f64, &'static str), most: (f64, &'static str)| {
-            if (least.0..=most.0).contains(&mm(length)) {
-                Ok(mm(length))
-            } else {
-                Err(IdentifyError::Allowance {
-                    what,
-                    mm: said_mm(length),
-                    least: least.1,
-                    most: most.1,
-                })
-            }
-        };
-        let pitch_error = measured
-            .pitch_error
-            .unwrap_or_else(|| Length::new::<meter>(usual_error.max(0.01) / 1e3));
-        Ok(Reading {
-            outside,
-            outside_error: allowed(
-                "a caliper error",
-                measured.outside_error,
-                (0.002, "0.002"),
-                (0.5, "0.5"),
-            )?,
-            pitch,
-            pitch_error: allowed("a pitch error", pitch_error, (0.005, "0.005"), (0.3, "0.3"))?,
-            wear: allowed("wear", measured.wear, (0.0, "0"), (0.5, "0.5"))?,
-            plating: allowed("plating", measured.plating, (0.0, "0"), (0.1, "0.1"))?,
-            origin: measured.origin,
-        })
-    }
-
-    /// Prior weight times likelihood, per mm² of reading.
-    fn weight(&self, thread: &Thread) -> f64 {
-        let (least, most) = thread.outside_range();
-        let (low, high) = (mm(least) - self.wear, mm(most) + self.plating);
-        let spread = self.outside_error;
-        let outside = (normal_share((self.outside - low) / spread)
-            - normal_share((self.outside - high) / spread))
-            / (high - low).max(1e-3);
-        let off = (self.pitch - mm(thread.pitch)) / self.pitch_error;
-        let pitch = (-0.5 * off * off).exp() / (self.pitch_error * (2.0 * std::f64::consts::PI).sqrt());
-        self.prior(thread) * outside.max(0.0) * pitch
-    }
-
-    fn prior(&self, thread: &Thread) -> f64 {
-        let foreign = match self.origin {
-            Origin::Unknown => false,
-            Origin::Metric => thread.series.is_unified(),
-            Origin::Inch => thread.series.is_metric(),
-        };
-        if foreign { FOREIGN_WEIGHT } else { 1.0 }
-    }
-
-    /// The thread with the fewest standard deviations between it and the reading.
-    fn nothing_fits(&self) -> IdentifyError {
-        let away = |t: &Thread| {
-            let (least, most) = t.outside_range();
-            let short = (mm(least) - self.wear - self.outside).max(0.0);
-            let long = (self.outside - mm(most) - self.plating).max(0.0);
-            let outside = (short + long) / self.outside_error;
-            let pitch = (self.pitch - mm(t.pitch)) / self.pitch_error;
-            outside.hypot(pitch)
-        };
-        let nearest = thread::all().min_by(|a, b| away(a).total_cmp(&away(b)));
-        let range = nearest.map(|t| t.outside_range());
-        IdentifyError::NothingFits {
-            outside_mm: format!("{:.2}", self.outside),
-            pitch_mm: format!("{:.3}", self.pitch),
-            nearest: nearest.map_or("", |t| t.name),
-            least_mm: range.map(|r| said_mm(r.0)).unwrap_or_default(),
-            most_mm: range.map(|r| said_mm(r.1)).unwrap_or_default(),
-            its_pitch_mm: nearest.map(|t| said_mm(t.pitch)).unwrap_or_default(),
-        }
-    }
-
-    fn assumptions(&self, measured: &Measured) -> Vec<String> {
-        let origin = match measured.origin {
-            Origin::Unknown => "origin of the machine not known: every thread equally likely beforehand",
-            Origin::Metric => "a metric machine: UNC and UNF a tenth as likely beforehand",
-            Origin::Inch => "an inch machine: metric threads a tenth as likely beforehand",
-        };
-        vec![
-            format!(
-                "caliper good to {} mm, pitch to {:.3} mm",
-                self.outside_error, self.pitch_error
-            ),
-            format!(
-                "up to {} mm worn off and {} mm of plating on the diameter",
-                self.wear, self.plating
-            ),
-            "limits of size 6g (ISO 965) and 2A (ASME B1.1)".to_owned(),
-            origin.to_owned(),
-            "Whitworth, BSF, BA and British cycle threads are not in the table".to_owned(),
-        ]
     }
 }
 
@@ -418,35 +280,5 @@ fn to_buy(thread: &Thread) -> ToBuy {
         screw: format!("screw {full}, of the class marked on the old head, same length and head"),
         nut: format!("nut {full}, class to match (8 for 8.8, 10 for 10.9)"),
         tap: format!("tap {full} to clean the hole, die or thread file for the screw"),
-    }
-}
-
-/// Share of a normal distribution below `z` standard deviations.
-///
-/// Abramowitz and Stegun 26.2.17, error below 7.5e-8; far tails are 0 or 1.
-fn normal_share(z: f64) -> f64 {
-    let t = 1.0 / (1.0 + 0.231_641_9 * z.abs());
-    let poly = t
-        * (0.319_381_530
-            + t * (-0.356_563_782 + t * (1.781_477_937 + t * (-1.821_255_978 + t * 1.330_274_429))));
-    let upper = (-0.5 * z * z).exp() / (2.0 * std::f64::consts::PI).sqrt() * poly;
-    if z >= 0.0 { 1.0 - upper } else { upper }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_normal_share_is_that_of_the_tables() {
-        // Φ(0) = 0.5, Φ(1) = 0.841344746, Φ(1.96) = 0.975002105, Φ(-3) = 0.001349898 (standard normal table).
-        for (z, share) in [
-            (0.0, 0.5),
-            (1.0, 0.841_344_746),
-            (1.96, 0.975_002_105),
-            (-3.0, 0.001_349_898),
-        ] {
-            assert!((normal_share(z) - share).abs() < 1e-7, "{z}");
-        }
     }
 }

@@ -1,7 +1,8 @@
 //! Screws, bolts and the threads they go into: how tight, what thread is this, and what to do when it has gone.
 //!
 //! Three questions, three entries:
-//! - how tight: [`torque::answer`] (full formula, the weakest of screw, tapped hole and clamped part), then
+//! - how tight: [`torque::answer`] (full formula, the weakest of screw, tapped hole and clamped part), with
+//!   [`warning`] and [`critical`], then
 //!   [`wrench::setting`] for an extension;
 //! - what thread is this: [`identify::identify`] from outside diameter and pitch, with [`recess`] for the
 //!   driver that fits a cross-recess head;
@@ -19,11 +20,13 @@ pub mod bearing;
 pub mod critical;
 pub mod friction;
 pub mod identify;
+mod likelihood;
 pub mod look_alike;
 pub mod material;
 pub mod preload;
 pub mod recess;
 pub mod repair;
+mod repair_ways;
 pub mod spanner;
 pub mod strength;
 pub mod stripping;
@@ -31,4 +34,5 @@ mod table;
 pub mod thread;
 pub mod thread_limits;
 pub mod torque;
+pub mod warning;
 pub mod wrench;

@@ -125,8 +125,8 @@ pub fn ladder() -> impl Iterator<Item = Step> {
     })
 }
 
-/// The driver for a pan or flat cross-recess head of this thread (JIS B 1111 annex): number 2 for M3 to M5, number 3
-/// for M6 and M8. A thread between two rows takes the larger number's row if it lies in it.
+/// The driver for a pan or flat cross-recess head of this thread (JIS B 1111 annex): number 2 for M3 to M5,
+/// number 3 for M6 to M8.
 ///
 /// # Errors
 /// [`RecessError::NoStandardSize`] outside M2 to M10 or between the sizes of the table.
