@@ -194,11 +194,13 @@ pub(super) fn larger_threads(thread: &Thread) -> Vec<Thread> {
                 .is_some_and(|drill| drill.diameter >= thread.major - from_mm(0.001))
         })
         .collect();
+    // The smallest first; of one size the coarse one, since its screws are sold everywhere, then the nearest pitch.
+    let fine = |t: &Thread| matches!(t.series, Series::MetricFine | Series::UnifiedFine);
+    let pitch_apart = |t: &Thread| (t.pitch - thread.pitch).abs().value;
     larger.sort_by(|a, b| {
-        a.major
-            .value
-            .total_cmp(&b.major.value)
-            .then(a.pitch.value.total_cmp(&b.pitch.value))
+        let size = a.major.value.total_cmp(&b.major.value);
+        size.then(fine(a).cmp(&fine(b)))
+            .then(pitch_apart(a).total_cmp(&pitch_apart(b)))
     });
     larger.truncate(2);
     larger
