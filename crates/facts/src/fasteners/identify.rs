@@ -94,6 +94,8 @@ pub struct ToBuy {
     pub nut: String,
     /// Tap to clean the hole.
     pub tap: String,
+    /// Where heads of this thread differ by standard: the new screw may want another spanner than the old.
+    pub head: Option<String>,
 }
 
 /// One thread it may be.
@@ -197,6 +199,14 @@ pub enum IdentifyError {
 ///
 /// `P(thread | reading) ∝ weight · mean over the outside range of N(outside; od_error) · N(pitch; pitch_error)`.
 ///
+/// ```
+/// use refettle_facts::fasteners::identify::{Measured, Pitch, identify};
+/// use refettle_facts::quantity::parse_length;
+/// let outside = parse_length("7.9 mm").unwrap();
+/// let found = identify(&Measured::new(outside, Pitch::PerInch(24.0))).unwrap();
+/// assert_eq!(found.candidates[0].thread.name, "5/16-24");
+/// ```
+///
 /// # Errors
 /// [`IdentifyError`] for readings outside the table, allowances that cannot be meant, and when "none of these" is
 /// likelier than nine in ten, with the nearest thread named.
@@ -274,11 +284,29 @@ fn to_buy(thread: &Thread) -> ToBuy {
             screw: format!("fitting or plug {full} ({})", thread.series.words()),
             nut: "seals by washer on G, on the thread on R and NPT: never mix them".to_owned(),
             tap: format!("tap {full}"),
+            head: None,
         };
     }
     ToBuy {
         screw: format!("screw {full}, of the class marked on the old head, same length and head"),
         nut: format!("nut {full}, class to match (8 for 8.8, 10 for 10.9)"),
         tap: format!("tap {full} to clean the hole, die or thread file for the screw"),
+        head: head_warning(thread),
     }
+}
+
+/// Said where a Japanese head of this thread takes another spanner than the ISO one sold over the counter.
+fn head_warning(thread: &Thread) -> Option<String> {
+    let across = |standard: &str| {
+        spanner::sizes(thread)
+            .into_iter()
+            .find(|s| s.standard.starts_with(standard))
+            .map(|s| s.across_flats)
+    };
+    let (iso, small) = (across("ISO 4014")?, across("JIS small hexagon")?);
+    Some(format!(
+        "a screw from the shop has the ISO head, {} mm across flats; a Japanese machine may have the small head, {} mm: buy the head that fits where a socket must go in",
+        said_mm(iso),
+        said_mm(small)
+    ))
 }

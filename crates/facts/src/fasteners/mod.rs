@@ -19,6 +19,7 @@
 pub mod bearing;
 pub mod critical;
 pub mod friction;
+pub mod general_tables;
 pub mod identify;
 mod likelihood;
 pub mod look_alike;

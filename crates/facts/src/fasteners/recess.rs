@@ -151,7 +151,8 @@ pub fn driver_for(thread: &Thread) -> Result<Driver, RecessError> {
         })
 }
 
-/// The number of an H recess from its width `g` across the wings, measured near the bottom (JIS B 1012-1985).
+/// The number of an H recess from its width `g` (JIS B 1012-1985), taken as the width across the wings at the bottom,
+/// where the blunt tip of the driver sits (reading of the symbol from memory).
 ///
 /// Within 15 % of a standard width, nearest first (half the gap between the sizes is wider than that).
 ///

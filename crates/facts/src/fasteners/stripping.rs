@@ -83,6 +83,14 @@ pub fn full_engagement(engagement: Length, pitch: Length) -> Option<Length> {
     (engagement > pitch).then(|| engagement - pitch)
 }
 
+/// Engagement at which [`pull_out`] reaches a load, the pitch for incomplete threads included:
+/// `L = 3 F/(π dm τ) + P`.
+#[must_use]
+pub fn engagement_to_carry(load: Force, thread: &Thread, shear: Pressure) -> Length {
+    let per_pitch = pull_out(thread.pitch_diameter(), thread.pitch, shear);
+    (load / per_pitch).value * thread.pitch + thread.pitch
+}
+
 /// Full thread needed to hold a load without shearing off, by formula 2a: `Le = F/(τ ASn per length)`.
 #[must_use]
 pub fn engagement_to_hold(sizes: &ShearSizes, load: Force, shear: Pressure) -> Length {

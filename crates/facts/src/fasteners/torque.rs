@@ -11,10 +11,11 @@
 use super::bearing::{Bearing, BearingError, Head, bearing};
 use super::critical::SanityBand;
 use super::friction::Friction;
+use super::general_tables::{self, GeneralFigure};
 use super::material::Material;
 use super::preload::{WRENCH_SCATTER, YIELD_SHARE, at_yield_share, preload_from_torque, tightening_torque};
 use super::strength::Strength;
-use super::stripping::{full_engagement, pull_out};
+use super::stripping::{engagement_to_carry, full_engagement, pull_out};
 use super::table::said_mm;
 use super::thread::Thread;
 use super::warning::{Warning, warnings};
@@ -137,6 +138,10 @@ pub struct Figure {
     pub preload_most: Force,
     /// What a general table gives: the screw as the weakest part, same friction and head, no drag.
     pub general_table: Torque,
+    /// Thread that would have to engage for the screw to be the weakest part; `None` without a tapped hole.
+    pub engagement_for_screw: Option<Length>,
+    /// What published general tables say for this size, for their disagreement.
+    pub general_tables: Vec<GeneralFigure>,
     /// What to know before using it.
     pub warnings: Vec<Warning>,
     /// What it rests on, each with its source.
@@ -215,6 +220,23 @@ pub enum TorqueError {
 /// Torque by [`tightening_torque`], plus the running drag. Bending, heat, gaskets and service loads are not
 /// in it.
 ///
+/// ```
+/// use refettle_facts::fasteners::{friction::Friction, material, strength, thread};
+/// use refettle_facts::fasteners::torque::{Answer, Limit, Question, Tapped, answer};
+/// use refettle_facts::quantity::parse_length;
+/// let m10 = thread::named("M10x1.25").unwrap();
+/// let class = strength::named("8.8", &m10).unwrap();
+/// let mut question = Question::new(m10, class, Friction::read("0.12").unwrap());
+/// question.into = Some(Tapped {
+///     material: material::named("cast-aluminium").unwrap(),
+///     engaged: parse_length("12 mm").unwrap(),
+/// });
+/// let Answer::Figure(figure) = answer(&question).unwrap() else { unreachable!() };
+/// // 51 N·m in a steel nut; the casting bears 20.
+/// assert_eq!(figure.limited_by, Limit::TappedThread);
+/// assert!((figure.torque.value - 20.0).abs() < 0.1);
+/// ```
+///
 /// # Errors
 /// [`TorqueError`] for pipe threads, sizes the tables lack, and lengths or drags that cannot be meant.
 pub fn answer(question: &Question) -> Result<Answer, TorqueError> {
@@ -255,6 +277,11 @@ pub fn answer(question: &Question) -> Result<Answer, TorqueError> {
         preload_least: if slack < scattered { slack } else { scattered },
         preload_most: preload_at(friction.low),
         general_table: torque_of(screw.preload),
+        engagement_for_screw: question
+            .into
+            .as_ref()
+            .map(|tapped| engagement_to_carry(screw.preload, thread, tapped.material.shear)),
+        general_tables: general_tables::figures(thread),
         limits,
         warnings: Vec::new(),
         assumptions,

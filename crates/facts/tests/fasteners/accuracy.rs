@@ -37,10 +37,10 @@ impl Check {
         self.row(100.0 * (computed / printed - 1.0));
     }
 
-    /// Prints the line and holds the tolerance and the number of rows.
+    /// Prints the line (on a line of its own, whatever the test runner has begun) and holds the tolerance and the number of rows.
     pub fn hold(self, rows: usize, tolerance: f64) {
         println!(
-            "ACCURACY\t{}\t{}\t{}\t{:.4} {}",
+            "\nACCURACY\t{}\t{}\t{}\t{:.4} {}",
             self.formula, self.source, self.rows, self.worst, self.unit
         );
         assert_eq!(self.rows, rows, "{}: rows compared", self.formula);

@@ -79,6 +79,9 @@ fn a_candidate_comes_with_its_look_alikes_drill_spanners_and_words_for_the_count
     }
     assert!((across(Tool::Key)[0] - 8.0).abs() < 1e-9);
     assert!(first.to_buy.screw.contains("M10 × 1.25") && first.to_buy.tap.contains("M10 × 1.25"));
+    // The new ISO screw has 16 mm across flats where the small Japanese head has 14.
+    let head = first.to_buy.head.as_deref().unwrap();
+    assert!(head.contains("16 mm") && head.contains("14 mm"), "{head}");
     assert!(found.assumptions.iter().any(|said| said.contains("Whitworth")));
 }
 

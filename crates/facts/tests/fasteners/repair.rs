@@ -25,7 +25,7 @@ fn pulled_m8() -> Damaged {
     }
 }
 
-fn way<'r>(repairs: &'r Repairs, which: fn(&Method) -> bool) -> &'r Repair {
+fn way(repairs: &Repairs, which: fn(&Method) -> bool) -> &Repair {
     repairs.ways.iter().find(|way| which(&way.method)).unwrap()
 }
 

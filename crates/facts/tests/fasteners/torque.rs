@@ -83,6 +83,33 @@ fn twelve_millimetres_in_cast_aluminium_limit_the_same_screw_and_the_general_fig
 }
 
 #[test]
+fn it_says_how_much_thread_the_screw_would_want_and_what_general_tables_say() {
+    let mut q = question("M10", "8.8", "0.12");
+    into_casting(&mut q, "15 mm");
+    let short = figure(&q);
+    // 3 · 29 600 N/(π · 9.0257 mm · 120 N/mm²) + 1.5 mm = 27.6 mm, with 29.6 kN from the formula.
+    let wanted = short.engagement_for_screw.unwrap();
+    assert!((wanted.value * 1e3 - 27.6).abs() < 0.1, "{}", wanted.value * 1e3);
+    if let Some(tapped) = &mut q.into {
+        tapped.engaged = wanted + from_mm(0.001);
+    }
+    assert_eq!(figure(&q).limited_by, Limit::Screw);
+    let (low, high) = (25.0, 50.4);
+    assert!(
+        short
+            .general_tables
+            .iter()
+            .any(|f| (f.low.value - low).abs() < 1e-9)
+    );
+    assert!(
+        short
+            .general_tables
+            .iter()
+            .any(|f| (f.high.value - high).abs() < 1e-9)
+    );
+}
+
+#[test]
 fn with_enough_thread_the_screw_limits_again() {
     let mut q = question("M6", "4.6", "0.12");
     into_casting(&mut q, "14 mm");
