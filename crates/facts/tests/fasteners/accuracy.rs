@@ -39,9 +39,15 @@ impl Check {
 
     /// Prints the line (on a line of its own, whatever the test runner has begun) and holds the tolerance and the number of rows.
     pub fn hold(self, rows: usize, tolerance: f64) {
+        // Three digits that mean something, however small.
+        let worst = if self.worst > 0.0 && self.worst < 0.01 {
+            format!("{:.2e}", self.worst)
+        } else {
+            format!("{:.3}", self.worst)
+        };
         println!(
-            "\nACCURACY\t{}\t{}\t{}\t{:.4} {}",
-            self.formula, self.source, self.rows, self.worst, self.unit
+            "\nACCURACY\t{}\t{}\t{}\t{worst} {}",
+            self.formula, self.source, self.rows, self.unit
         );
         assert_eq!(self.rows, rows, "{}: rows compared", self.formula);
         assert!(
