@@ -207,6 +207,10 @@ fn a_critical_fixing_gets_a_band_and_never_a_figure() {
     let Answer::SanityBand(band) = answer(&q).unwrap() else {
         panic!("a figure for a critical fixing")
     };
+    // By hand: the thread bears π · 9.1881 · 18.75/3 · 120 = 21 649 N. A quarter of it at friction 0.08, lever 1.1389 mm:
+    // 6.16 N·m; all of it at 0.24, lever 3.0168 mm: 65.3 N·m.
+    assert!((band.low().value - 6.16).abs() < 0.01, "{}", band.low().value);
+    assert!((band.high().value - 65.3).abs() < 0.05, "{}", band.high().value);
     // A misread unit falls out: 40 N·m is plausible for this screw, 40 kgf·m and 40 lbf·in are not.
     assert_eq!(band.judge(nm("40 N·m")), Verdict::Inside);
     assert_eq!(band.judge(nm("40 kgf·m")), Verdict::Above);
