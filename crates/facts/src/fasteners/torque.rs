@@ -2,7 +2,7 @@
 //!
 //! Start with [`Question::new`], fill in what is known, and ask [`answer`]. The answer is a [`Figure`] with what
 //! limits it, its assumptions and warnings; on a critical fixing it is a
-//! [`SanityBand`](super::critical::SanityBand) and never a figure.
+//! [`SanityBand`] and never a figure.
 //!
 //! The known trap: a general table for class 8.8 takes the screw as the weakest part. In a casting the thread is
 //! weaker, and published general tables for one size differ by a factor of two. Where the thread limits, the
