@@ -6,6 +6,7 @@
 
 pub mod caution;
 pub mod estimate;
+pub mod fasteners;
 pub mod ids;
 pub mod money;
 pub mod nearest;
