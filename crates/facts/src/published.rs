@@ -61,7 +61,11 @@ impl Provenance {
 impl fmt::Display for Provenance {
     /// The source, then the caveat where there is one.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(if self.source.is_empty() { "no source" } else { self.source })?;
+        f.write_str(if self.source.is_empty() {
+            "no source"
+        } else {
+            self.source
+        })?;
         match self.caveat() {
             Some(caveat) => write!(f, " ({caveat})"),
             None => Ok(()),
@@ -80,12 +84,18 @@ impl Row {
     /// The cell under this column, trimmed; `None` where the table has no such column or the cell is empty.
     pub(crate) fn text(&self, column: &str) -> Option<&'static str> {
         let at = self.columns.iter().position(|name| *name == column)?;
-        self.cells.get(at).map(|cell| cell.trim()).filter(|cell| !cell.is_empty())
+        self.cells
+            .get(at)
+            .map(|cell| cell.trim())
+            .filter(|cell| !cell.is_empty())
     }
 
     /// The cell as a finite number.
     pub(crate) fn number(&self, column: &str) -> Option<f64> {
-        self.text(column)?.parse::<f64>().ok().filter(|value| value.is_finite())
+        self.text(column)?
+            .parse::<f64>()
+            .ok()
+            .filter(|value| value.is_finite())
     }
 
     /// The cell as millimetres.

@@ -1,4 +1,4 @@
-//! The question as it is asked at the bench: five figures off a calliper, one answer.
+//! The question as it is asked at the bench: five figures off a caliper, one answer.
 
 use super::SealError;
 use super::dimension::Toleranced;
@@ -23,16 +23,16 @@ pub struct RingAndGroove {
     pub width: Length,
 }
 
-/// What a calliper leaves open on a groove or a bore, either way: common practice, no source.
+/// What a caliper leaves open on a groove or a bore, either way: common practice, no source.
 #[must_use]
-pub fn calliper_doubt() -> Length {
+pub fn caliper_doubt() -> Length {
     from_mm(0.03)
 }
 
 /// Will this ring do in this groove?
 ///
 /// The ring has the tolerances of the standard size it is (AS568 or JIS B 2401), else those of ISO 3601-1 class B;
-/// groove, bore and width are uncertain by [`calliper_doubt`]. For other glands and tolerances, use
+/// groove, bore and width are uncertain by [`caliper_doubt`]. For other glands and tolerances, use
 /// [`fit`](super::fit::fit) itself.
 ///
 /// # Errors
@@ -50,7 +50,7 @@ pub fn calliper_doubt() -> Length {
 /// ```
 pub fn ring_in_groove(asked: &RingAndGroove, duty: Duty, thinning: Thinning) -> Result<RingFit, SealError> {
     let ring = ring_as_sold(asked.inside, asked.section)?;
-    let measured = |length| Toleranced::within(length, calliper_doubt());
+    let measured = |length| Toleranced::within(length, caliper_doubt());
     let gland = Gland::Piston {
         groove_diameter: measured(asked.groove_diameter),
         bore: measured(asked.bore),
@@ -64,7 +64,7 @@ pub fn ring_in_groove(asked: &RingAndGroove, duty: Duty, thinning: Thinning) -> 
     });
     found
         .assumptions
-        .push("groove, bore and width good to 0.03 mm by calliper (common practice, no source)".to_owned());
+        .push("groove, bore and width good to 0.03 mm by caliper (common practice, no source)".to_owned());
     Ok(found)
 }
 
@@ -77,8 +77,14 @@ pub fn ring_as_sold(inside: Length, section: Length) -> Result<Ring, SealError> 
     super::dimension::SECTION.check("ring section", section)?;
     if let Some(size) = sizes::matching(inside, section) {
         return Ok(Ring {
-            inside: Toleranced { nominal: inside, ..size.inside },
-            section: Toleranced { nominal: section, ..size.section },
+            inside: Toleranced {
+                nominal: inside,
+                ..size.inside
+            },
+            section: Toleranced {
+                nominal: section,
+                ..size.section
+            },
         });
     }
     Ok(Ring {

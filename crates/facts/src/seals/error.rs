@@ -67,7 +67,9 @@ pub enum SealError {
         stretch_pct: f64,
     },
     /// The empirical thinning formula ends before this.
-    #[error("stretch of {stretch_pct:.1} % is outside the empirical thinning formula (above 0 % and below 25 %); use constant volume")]
+    #[error(
+        "stretch of {stretch_pct:.1} % is outside the empirical thinning formula (above 0 % and below 25 %); use constant volume"
+    )]
     BeyondEmpirical {
         /// The stretch.
         stretch_pct: f64,

@@ -59,7 +59,12 @@ pub struct RingFit {
 ///
 /// # Errors
 /// [`SealError`] when a dimension or tolerance is impossible, or the ring can not be in that gland.
-pub fn fit(ring: &Ring, gland: &Gland<Toleranced>, duty: Duty, thinning: Thinning) -> Result<RingFit, SealError> {
+pub fn fit(
+    ring: &Ring,
+    gland: &Gland<Toleranced>,
+    duty: Duty,
+    thinning: Thinning,
+) -> Result<RingFit, SealError> {
     let inside = ring.inside.checked("ring inside diameter", DIAMETER)?;
     let section = ring.section.checked("ring section", SECTION)?;
     gland.check()?;
@@ -86,7 +91,12 @@ pub fn fit(ring: &Ring, gland: &Gland<Toleranced>, duty: Duty, thinning: Thinnin
     }
     let spread = |of: fn(&Installed) -> Ratio| {
         let worst = |better: fn(f64, f64) -> f64| {
-            Ratio::new::<uom::si::ratio::ratio>(corners.iter().map(|c| of(c).value).fold(of(&nominal).value, better))
+            Ratio::new::<uom::si::ratio::ratio>(
+                corners
+                    .iter()
+                    .map(|c| of(c).value)
+                    .fold(of(&nominal).value, better),
+            )
         };
         let sum: f64 = alone
             .iter()
@@ -111,7 +121,12 @@ pub fn fit(ring: &Ring, gland: &Gland<Toleranced>, duty: Duty, thinning: Thinnin
         assumptions: assumptions(thinning),
     };
     found.reasons = judge(&found, gland, duty, section.nominal)?;
-    found.verdict = found.reasons.iter().map(|r| r.verdict).max().unwrap_or(Verdict::Serves);
+    found.verdict = found
+        .reasons
+        .iter()
+        .map(|r| r.verdict)
+        .max()
+        .unwrap_or(Verdict::Serves);
     Ok(found)
 }
 

@@ -57,7 +57,10 @@ pub fn standard_glands() -> impl Iterator<Item = StandardGland> {
         Some(StandardGland {
             kind: row.text("seal_type")?,
             section: row.length("cs_mm")?,
-            depth: (row.length("gland_depth_min_mm")?, row.length("gland_depth_max_mm")?),
+            depth: (
+                row.length("gland_depth_min_mm")?,
+                row.length("gland_depth_max_mm")?,
+            ),
             squeeze: (
                 Ratio::new::<percent>(row.number("squeeze_min_pct")?),
                 Ratio::new::<percent>(row.number("squeeze_max_pct")?),

@@ -94,7 +94,9 @@ impl SealedFluid {
     const fn is_brake_fluid(self) -> bool {
         matches!(
             self,
-            SealedFluid::GlycolBrakeFluid | SealedFluid::SiliconeBrakeFluid | SealedFluid::MineralHydraulicOil
+            SealedFluid::GlycolBrakeFluid
+                | SealedFluid::SiliconeBrakeFluid
+                | SealedFluid::MineralHydraulicOil
         )
     }
 }
@@ -179,7 +181,11 @@ pub fn compound_against_fluid(compound: Compound, fluid: SealedFluid) -> Suitabi
             fluid.name(),
             rating.words()
         ),
-        _ => format!("{} in {}: no source; ask the seal's maker", compound.name(), fluid.name()),
+        _ => format!(
+            "{} in {}: no source; ask the seal's maker",
+            compound.name(),
+            fluid.name()
+        ),
     };
     if fluid.is_brake_fluid() {
         words.push_str("; in brakes and clutch hydraulics fit only the seal made for the part");

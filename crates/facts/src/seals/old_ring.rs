@@ -52,8 +52,8 @@ const SET_STRETCH: (f64, f64) = (0.008, 0.012);
 const SET_FLAT: (f64, f64) = (0.02, 0.03);
 /// Deviation of the round section found from both ways, as a share.
 const ROUND_DOUBT: f64 = 0.02;
-/// What a calliper on soft rubber is worth, in millimetres.
-const CALLIPER_MM: f64 = 0.05;
+/// What a caliper on soft rubber is worth, in millimetres.
+const CALIPER_MM: f64 = 0.05;
 /// Weight of "none of these": the likelihood of a ring about 2.5 standard deviations away in one dimension.
 const NONE_WEIGHT: f64 = 0.05;
 
@@ -76,8 +76,8 @@ pub fn round_section(thin: Length, wide: Length) -> Result<Length, SealError> {
 /// What standard size an old ring probably was.
 ///
 /// Bayes over all sizes of AS568 and JIS B 2401, each alike likely beforehand, and "none of these". Likelihood is
-/// normal in inside diameter (kept stretch, the size's tolerance, the calliper) and in section (flattening, the
-/// size's tolerance, the calliper). Probabilities and "none" add up to one.
+/// normal in inside diameter (kept stretch, the size's tolerance, the caliper) and in section (flattening, the
+/// size's tolerance, the caliper). Probabilities and "none" add up to one.
 ///
 /// # Errors
 /// [`SealError`] when a measurement is impossible.
@@ -94,11 +94,15 @@ pub fn was_probably(old: &OldRing) -> Result<OldRingAnswer, SealError> {
             let new_section = mm(size.section.nominal);
             let inside_off = off(
                 mm(old.inside) - new_inside * (1.0 + SET_STRETCH.0),
-                [new_inside * SET_STRETCH.1, mm(size.inside.plus) / 3.0, CALLIPER_MM],
+                [new_inside * SET_STRETCH.1, mm(size.inside.plus) / 3.0, CALIPER_MM],
             );
             let section_off = off(
                 mm(section) - new_section * (1.0 - lost),
-                [new_section * section_doubt, mm(size.section.plus) / 3.0, CALLIPER_MM],
+                [
+                    new_section * section_doubt,
+                    mm(size.section.plus) / 3.0,
+                    CALIPER_MM,
+                ],
             );
             (size, (-0.5 * (inside_off.powi(2) + section_off.powi(2))).exp())
         })

@@ -27,7 +27,11 @@ pub struct Candidate {
 ///
 /// # Errors
 /// [`SealError`] when the gland itself is impossible.
-pub fn standard_sizes(gland: &Gland<Toleranced>, duty: Duty, most: usize) -> Result<Vec<Candidate>, SealError> {
+pub fn standard_sizes(
+    gland: &Gland<Toleranced>,
+    duty: Duty,
+    most: usize,
+) -> Result<Vec<Candidate>, SealError> {
     gland.check()?;
     if matches!((gland, duty), (Gland::Face { .. }, Duty::Moving)) {
         return Err(SealError::FaceDoesNotMove);
@@ -49,7 +53,11 @@ pub fn standard_sizes(gland: &Gland<Toleranced>, duty: Duty, most: usize) -> Res
         let band = super::limits::squeeze_band(gland, duty, size.section.nominal)?;
         let half = ((band.high - band.low).value / 2.0).max(1e-6);
         let squeeze_off = (fit.squeeze.nominal - (band.low + band.high) / 2.0).value / half;
-        let wanted = if matches!(gland, Gland::Piston { .. }) { ideal } else { 0.0 };
+        let wanted = if matches!(gland, Gland::Piston { .. }) {
+            ideal
+        } else {
+            0.0
+        };
         let stretch_off = (fit.stretch.nominal.value - wanted) / 0.03;
         found.push((squeeze_off.hypot(stretch_off), Candidate { size, fit }));
     }
@@ -60,7 +68,11 @@ pub fn standard_sizes(gland: &Gland<Toleranced>, duty: Duty, most: usize) -> Res
             .then(a_off.total_cmp(b_off))
             .then(a.size.name().cmp(&b.size.name()))
     });
-    Ok(found.into_iter().map(|(_, candidate)| candidate).take(most).collect())
+    Ok(found
+        .into_iter()
+        .map(|(_, candidate)| candidate)
+        .take(most)
+        .collect())
 }
 
 /// A metric section and the inside diameters that would do with it.

@@ -70,8 +70,16 @@ fn judge_squeeze(
     let band = squeeze_band(gland, duty, section)?;
     let overall = overall_squeeze()?;
     // Thin sections are squeezed more than the overall band by their own table: the wider of the two holds.
-    let least = if band.low < overall.low { band.low } else { overall.low };
-    let most = if band.high > overall.high { band.high } else { overall.high };
+    let least = if band.low < overall.low {
+        band.low
+    } else {
+        overall.low
+    };
+    let most = if band.high > overall.high {
+        band.high
+    } else {
+        overall.high
+    };
     let value = pct(squeeze.nominal);
     let bounds = format!("{} to {}", pct(band.low), pct(band.high));
     let over_tolerances = format!(
@@ -84,7 +92,10 @@ fn judge_squeeze(
     let (verdict, text, source) = if squeeze.nominal.value <= 0.0 {
         (
             Verdict::WillNotServe,
-            format!("squeeze {value}: the ring does not reach the wall and can not seal (least {})", pct(least)),
+            format!(
+                "squeeze {value}: the ring does not reach the wall and can not seal (least {})",
+                pct(least)
+            ),
             overall.source,
         )
     } else if squeeze.nominal < least {
@@ -96,7 +107,10 @@ fn judge_squeeze(
     } else if squeeze.nominal > most {
         (
             Verdict::WillNotServe,
-            format!("squeeze {value} is over {}: it will be crushed or cut going in", pct(most)),
+            format!(
+                "squeeze {value} is over {}: it will be crushed or cut going in",
+                pct(most)
+            ),
             overall.source,
         )
     } else if squeeze.nominal < band.low || squeeze.nominal > band.high {
@@ -108,7 +122,9 @@ fn judge_squeeze(
     } else if squeeze.likely_low < band.low || squeeze.likely_high > band.high {
         (
             Verdict::Borderline,
-            format!("squeeze {value} is inside {bounds}, but the tolerances may carry it out ({over_tolerances})"),
+            format!(
+                "squeeze {value} is inside {bounds}, but the tolerances may carry it out ({over_tolerances})"
+            ),
             band.source,
         )
     } else {
@@ -118,7 +134,11 @@ fn judge_squeeze(
             band.source,
         )
     };
-    Ok(Reason { verdict, text, source })
+    Ok(Reason {
+        verdict,
+        text,
+        source,
+    })
 }
 
 fn judge_fill(fill: &Spread) -> Result<Reason, SealError> {
@@ -129,13 +149,19 @@ fn judge_fill(fill: &Spread) -> Result<Reason, SealError> {
     let (verdict, text, source) = if fill.nominal > most.value {
         (
             Verdict::WillNotServe,
-            format!("gland fill {value} is over {}: the rubber has nowhere to go", pct(most.value)),
+            format!(
+                "gland fill {value} is over {}: the rubber has nowhere to go",
+                pct(most.value)
+            ),
             most.provenance,
         )
     } else if fill.worst_high > most.value {
         (
             Verdict::Borderline,
-            format!("gland fill {value}, but {worst} at worst, over {}", pct(most.value)),
+            format!(
+                "gland fill {value}, but {worst} at worst, over {}",
+                pct(most.value)
+            ),
             most.provenance,
         )
     } else if fill.nominal > design.value {
@@ -147,7 +173,10 @@ fn judge_fill(fill: &Spread) -> Result<Reason, SealError> {
     } else {
         (
             Verdict::Serves,
-            format!("gland fill {value} ({worst} at worst) is under {}", pct(most.value)),
+            format!(
+                "gland fill {value} ({worst} at worst) is under {}",
+                pct(most.value)
+            ),
             most.provenance,
         )
     };
@@ -181,9 +210,15 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
             )
         };
         let (verdict, words) = if shrunk > hard.value {
-            (Verdict::WillNotServe, format!("over {}: it kinks or is pinched going in", pct(hard.value)))
+            (
+                Verdict::WillNotServe,
+                format!("over {}: it kinks or is pinched going in", pct(hard.value)),
+            )
         } else if shrunk > soft.value {
-            (Verdict::Borderline, "it may be pinched going in: grease it and look".to_owned())
+            (
+                Verdict::Borderline,
+                "it may be pinched going in: grease it and look".to_owned(),
+            )
         } else {
             (Verdict::Serves, format!("under {}", pct(soft.value)))
         };
@@ -199,19 +234,28 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
     let (verdict, text, source) = if stretch.nominal > hard.value {
         (
             Verdict::WillNotServe,
-            format!("stretch {value} is over {}: the ring is too small and will not last", pct(hard.value)),
+            format!(
+                "stretch {value} is over {}: the ring is too small and will not last",
+                pct(hard.value)
+            ),
             hard.provenance,
         )
     } else if stretch.nominal > usual.value {
         (
             Verdict::Borderline,
-            format!("stretch {value} is over {} recommended: a larger ring lasts longer", pct(usual.value)),
+            format!(
+                "stretch {value} is over {} recommended: a larger ring lasts longer",
+                pct(usual.value)
+            ),
             usual.provenance,
         )
     } else if stretch.nominal < least.value && !rod && !matches!(gland, Gland::Face { .. }) {
         (
             Verdict::Serves,
-            format!("stretch {value} is under {} usual, harmless if the ring stays in its groove", pct(least.value)),
+            format!(
+                "stretch {value} is under {} usual, harmless if the ring stays in its groove",
+                pct(least.value)
+            ),
             least.provenance,
         )
     } else {
