@@ -37,7 +37,7 @@ pub struct Band {
 /// A row of the published gland tables.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StandardGland {
-    /// `static radial`, `static face (axial)` or `dynamic reciprocating`.
+    /// `static radial`, `static face (axial)`, `dynamic reciprocating`, or `static radial (JIS B 2406)`.
     pub kind: &'static str,
     /// Ring section the row is for.
     pub section: Length,
@@ -45,8 +45,8 @@ pub struct StandardGland {
     pub depth: (Length, Length),
     /// Least and most squeeze.
     pub squeeze: (Ratio, Ratio),
-    /// Groove width without back-up rings.
-    pub width: Length,
+    /// Groove width without back-up rings, where the row gives one.
+    pub width: Option<Length>,
     /// Where it comes from.
     pub provenance: Provenance,
 }
@@ -65,7 +65,7 @@ pub fn standard_glands() -> impl Iterator<Item = StandardGland> {
                 Ratio::new::<percent>(row.number("squeeze_min_pct")?),
                 Ratio::new::<percent>(row.number("squeeze_max_pct")?),
             ),
-            width: row.length("groove_width_no_backup_mm")?,
+            width: row.length("groove_width_no_backup_mm"),
             provenance: row.provenance(),
         })
     })
@@ -89,6 +89,8 @@ pub fn limit(key: &'static str) -> Result<Limit, SealError> {
 
 /// Squeeze a good gland keeps for this section: the published row, or linear between the two rows around it.
 ///
+/// The tables are for inch sections; for the JIS sections 3.1, 5.7 and 8.4 mm static radial glands have a table of
+/// their own, which squeezes the thicker ones less.
 /// Outside the sections of the tables (1.02 to 6.99 mm) only the overall band is known, and is given.
 ///
 /// # Errors
@@ -100,16 +102,26 @@ pub fn squeeze_band(gland: &Gland<Toleranced>, duty: Duty, section: Length) -> R
         (_, Duty::Static) => "static radial",
         (_, Duty::Moving) => "dynamic reciprocating",
     };
-    let table: Vec<StandardGland> = standard_glands().filter(|row| row.kind == kind).collect();
+    let jis = match (gland, duty) {
+        (Gland::Face { .. }, _) | (_, Duty::Moving) => None,
+        (_, Duty::Static) => Some("static radial (JIS B 2406)"),
+    };
     // A section of 3.5 is the table's 3.53: half a tenth is inside every section's own tolerance.
-    let near = |row: &&StandardGland| (mm(row.section) - mm(section)).abs() <= 0.05;
-    if let Some(row) = table.iter().find(near) {
+    let near = |row: &StandardGland| (mm(row.section) - mm(section)).abs() <= 0.05;
+    if let Some(row) = standard_glands().find(|row| (row.kind == kind || Some(row.kind) == jis) && near(row))
+    {
         return Ok(Band {
             low: row.squeeze.0,
             high: row.squeeze.1,
-            source: format!("{kind} gland table, section {} mm", mm(row.section)),
+            source: format!(
+                "{} gland table, section {} mm: {}",
+                row.kind,
+                mm(row.section),
+                row.provenance
+            ),
         });
     }
+    let table: Vec<StandardGland> = standard_glands().filter(|row| row.kind == kind).collect();
     let below = table.iter().rfind(|row| row.section <= section);
     let above = table.iter().find(|row| row.section > section);
     let (Some(below), Some(above)) = (below, above) else {

@@ -4,7 +4,8 @@ use super::SealError;
 use super::dimension::Toleranced;
 use super::fit::{RingFit, Spread};
 use super::gland::{Duty, Gland};
-use super::limits::{limit, overall_squeeze, squeeze_band};
+use super::limits::{Limit, limit, overall_squeeze, squeeze_band};
+use crate::published::Standing;
 use crate::quantity::{Length, Ratio};
 
 /// Will the ring do?
@@ -45,6 +46,14 @@ fn pct(share: Ratio) -> String {
     format!("{:.1} %", share.value * 100.0)
 }
 
+/// A limit as shown: one that was opened nowhere says so beside the figure.
+fn shown(limit: &Limit) -> String {
+    match limit.provenance.standing() {
+        Standing::FromMemory => format!("{} (a limit from memory, no source)", pct(limit.value)),
+        _ => pct(limit.value),
+    }
+}
+
 /// All reasons, worst first.
 pub(super) fn judge(
     fit: &RingFit,
@@ -69,16 +78,16 @@ fn judge_squeeze(
 ) -> Result<Reason, SealError> {
     let band = squeeze_band(gland, duty, section)?;
     let overall = overall_squeeze()?;
-    // Thin sections are squeezed more than the overall band by their own table: the wider of the two holds.
-    let least = if band.low < overall.low {
-        band.low
+    // Some sections are squeezed more, or less, by their own table than the overall band: the wider holds.
+    let (least, least_source) = if band.low < overall.low {
+        (band.low, &band.source)
     } else {
-        overall.low
+        (overall.low, &overall.source)
     };
-    let most = if band.high > overall.high {
-        band.high
+    let (most, most_source) = if band.high > overall.high {
+        (band.high, &band.source)
     } else {
-        overall.high
+        (overall.high, &overall.source)
     };
     let value = pct(squeeze.nominal);
     let bounds = format!("{} to {}", pct(band.low), pct(band.high));
@@ -96,13 +105,13 @@ fn judge_squeeze(
                 "squeeze {value}: the ring does not reach the wall and can not seal (least {})",
                 pct(least)
             ),
-            overall.source,
+            least_source.clone(),
         )
     } else if squeeze.nominal < least {
         (
             Verdict::WillNotServe,
             format!("squeeze {value} is under {}: too loose, it will weep", pct(least)),
-            overall.source,
+            least_source.clone(),
         )
     } else if squeeze.nominal > most {
         (
@@ -111,7 +120,7 @@ fn judge_squeeze(
                 "squeeze {value} is over {}: it will be crushed or cut going in",
                 pct(most)
             ),
-            overall.source,
+            most_source.clone(),
         )
     } else if squeeze.nominal < band.low || squeeze.nominal > band.high {
         (
@@ -151,32 +160,26 @@ fn judge_fill(fill: &Spread) -> Result<Reason, SealError> {
             Verdict::WillNotServe,
             format!(
                 "gland fill {value} is over {}: the rubber has nowhere to go",
-                pct(most.value)
+                shown(&most)
             ),
             most.provenance,
         )
     } else if fill.worst_high > most.value {
         (
             Verdict::Borderline,
-            format!(
-                "gland fill {value}, but {worst} at worst, over {}",
-                pct(most.value)
-            ),
+            format!("gland fill {value}, but {worst} at worst, over {}", shown(&most)),
             most.provenance,
         )
     } else if fill.nominal > design.value {
         (
             Verdict::Borderline,
-            format!("gland fill {value} is over {} usual in design", pct(design.value)),
+            format!("gland fill {value} is over {} usual in design", shown(&design)),
             design.provenance,
         )
     } else {
         (
             Verdict::Serves,
-            format!(
-                "gland fill {value} ({worst} at worst) is under {}",
-                pct(most.value)
-            ),
+            format!("gland fill {value} ({worst} at worst) is under {}", shown(&most)),
             most.provenance,
         )
     };
@@ -201,7 +204,7 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
         } else {
             let loose = limit("loose_piston_groove_hard_max_pct")?;
             (
-                super::limits::Limit {
+                Limit {
                     value: Ratio::new::<uom::si::ratio::percent>(0.0),
                     ..loose
                 },
@@ -212,7 +215,7 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
         let (verdict, words) = if shrunk > hard.value {
             (
                 Verdict::WillNotServe,
-                format!("over {}: it kinks or is pinched going in", pct(hard.value)),
+                format!("over {}: it kinks or is pinched going in", shown(&hard)),
             )
         } else if shrunk > soft.value {
             (
@@ -220,7 +223,7 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
                 "it may be pinched going in: grease it and look".to_owned(),
             )
         } else {
-            (Verdict::Serves, format!("under {}", pct(soft.value)))
+            (Verdict::Serves, format!("under {}", shown(&soft)))
         };
         return Ok(Reason {
             verdict,
@@ -236,7 +239,7 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
             Verdict::WillNotServe,
             format!(
                 "stretch {value} is over {}: the ring is too small and will not last",
-                pct(hard.value)
+                shown(&hard)
             ),
             hard.provenance,
         )
@@ -245,7 +248,7 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
             Verdict::Borderline,
             format!(
                 "stretch {value} is over {} recommended: a larger ring lasts longer",
-                pct(usual.value)
+                shown(&usual)
             ),
             usual.provenance,
         )
@@ -254,14 +257,14 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
             Verdict::Serves,
             format!(
                 "stretch {value} is under {} usual, harmless if the ring stays in its groove",
-                pct(least.value)
+                shown(&least)
             ),
             least.provenance,
         )
     } else {
         (
             Verdict::Serves,
-            format!("stretch {value} is under {}", pct(usual.value)),
+            format!("stretch {value} is under {}", shown(&usual)),
             usual.provenance,
         )
     };
