@@ -4,6 +4,12 @@
 //! of a formula prints an `ACCURACY` line (seen with `--nocapture`): formula, source, number of checks, worst
 //! deviation.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "helpers of tests, outside the test functions that clippy.toml allows this in"
+)]
+
 #[path = "seals/accuracy.rs"]
 mod accuracy;
 #[path = "seals/brake.rs"]

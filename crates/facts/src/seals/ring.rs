@@ -58,8 +58,8 @@ pub fn stretch(inside: Length, sits_on: Length) -> Result<Ratio, SealError> {
 /// Section of a stretched ring that keeps its volume: `W1 = W √((ID + W) / (G + W))`.
 ///
 /// The volume of a round ring is `(π/4) W² · π (ID + W)`; with the mean circle after stretching taken as `G + W`
-/// this is the closed form. The exact equation has `G + W1`; the closed form is under 0.1 % of `W` below it for
-/// stretch up to 8 %, on the careful side for squeeze. Principle (constant volume, round section): a seal maker's
+/// this is the closed form. The exact equation has `G + W1`; the closed form lies below it, by at most 0.4 % of `W` (the
+/// smallest rings, stretched by 8 %), on the careful side for squeeze. Principle (constant volume, round section): a seal maker's
 /// design guide. A ring held smaller than made grows thicker by the same formula.
 ///
 /// # Errors

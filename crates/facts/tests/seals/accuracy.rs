@@ -33,7 +33,12 @@ impl Accuracy {
 
     /// Prints the line; `at_least` checks must have been made.
     pub fn tell(self, at_least: usize) {
-        assert!(self.checks >= at_least, "{}: {} checks", self.formula, self.checks);
+        assert!(
+            self.checks >= at_least,
+            "{}: {} checks",
+            self.formula,
+            self.checks
+        );
         println!(
             "ACCURACY\t{}\t{}\t{}\t{:.3} {}",
             self.formula, self.source, self.checks, self.worst, self.unit

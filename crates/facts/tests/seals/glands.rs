@@ -38,11 +38,12 @@ fn as_printed(section: Toleranced, depth_least: f64, depth_most: f64, width: f64
     fit(&ring, &gland, Duty::Static, Thinning::Ignored).unwrap()
 }
 
+/// The gland tables go with AS568, whose section tolerance is 0.003 in at 2.62 mm where class B allows 0.09 mm.
 fn section_tolerance(section: f64) -> f64 {
-    read(include_str!("../data/seals/oring_iso3601_cross_sections.tsv"))
+    read(include_str!("../data/seals/oring_as568.tsv"))
         .iter()
         .find(|row| (number(row, "cs_mm") - section).abs() < 1e-6)
-        .map(|row| number(row, "cs_tol_plusminus_mm"))
+        .map(|row| number(row, "cs_tol_plusminus_in") * 25.4)
         .unwrap()
 }
 
@@ -65,7 +66,10 @@ fn printed_gland_tables_worst_case() {
         assert!(verified(&row));
         let section = number(&row, "cs_mm");
         let tolerance = section_tolerance(section);
-        let (least, most) = (number(&row, "gland_depth_min_mm"), number(&row, "gland_depth_max_mm"));
+        let (least, most) = (
+            number(&row, "gland_depth_min_mm"),
+            number(&row, "gland_depth_max_mm"),
+        );
         let found = as_printed(
             between(section, tolerance, tolerance),
             least,
@@ -89,16 +93,25 @@ fn printed_gland_tables_worst_case() {
             (section - tolerance - most, "squeeze_min_mm"),
             (section + tolerance - least, "squeeze_max_mm"),
         ] {
-            travel.see(&what, got, number(&row, column), 0.0155);
+            let printed = number(&row, column);
+            if (got - printed).abs() <= 0.0155 {
+                travel.see(&what, got, printed, 0.0155);
+            } else {
+                disagreeing.push(format!("{what} {column}: printed {printed}, reckoned {got:.2}"));
+            }
         }
     }
     assert_eq!(disagreeing, DISAGREEING_ROWS, "{disagreeing:#?}");
-    share.tell(46);
-    travel.tell(48);
+    share.tell(47);
+    travel.tell(47);
 }
 
-/// Rows whose printed per cent does not follow from their own dimensions and are not followed.
-const DISAGREEING_ROWS: [&str; 0] = [];
+/// Where a row disagrees with itself. The face gland for 6.99 mm prints a depth of at most 5.42 mm, but its least
+/// squeeze of 1.37 mm needs 6.99 - 0.15 - 1.37 = 5.47 mm. Squeeze is what limits a ring, so squeeze is followed.
+const DISAGREEING_ROWS: [&str; 2] = [
+    "static face (axial) 6.99 squeeze_min_pct: printed 20, reckoned 20.73",
+    "static face (axial) 6.99 squeeze_min_mm: printed 1.37, reckoned 1.42",
+];
 
 fn plus_minus(inputs: &str) -> Toleranced {
     let tolerance = after(inputs, "+/-");
@@ -127,10 +140,28 @@ fn jis_worst_cases_as_printed() {
     };
     let found = fit(&ring, &gland, Duty::Static, Thinning::Ignored).unwrap();
     let rows = read(include_str!("../data/seals/worked_examples.tsv"));
-    let printed = rows.iter().find(|r| r["name"] == "oring_jis_g30_worst_case").unwrap()["source"];
-    seen.see("G30 most", pct(found.squeeze.worst_high), after(printed, "mm and"), 0.1);
-    seen.see("G30 least", pct(found.squeeze.worst_low), after(printed, "21.85/"), 0.1);
-    seen.see("G30 most, worked", pct(found.squeeze.worst_high), after(expected, "0.70 mm ="), 0.1);
+    let printed = rows
+        .iter()
+        .find(|r| r["name"] == "oring_jis_g30_worst_case")
+        .unwrap()["source"];
+    seen.see(
+        "G30 most",
+        pct(found.squeeze.worst_high),
+        after(printed, "mm and"),
+        0.1,
+    );
+    seen.see(
+        "G30 least",
+        pct(found.squeeze.worst_low),
+        after(printed, "21.85/"),
+        0.1,
+    );
+    seen.see(
+        "G30 most, worked",
+        pct(found.squeeze.worst_high),
+        after(expected, "0.70 mm ="),
+        0.1,
+    );
     for name in ["oring_jis_g150_worst_case", "oring_jis_p320_worst_case"] {
         let (inputs, expected) = worked(name);
         let least = after(inputs, "h ");
@@ -138,8 +169,18 @@ fn jis_worst_cases_as_printed() {
         let found = as_printed(plus_minus(inputs), least, most, 7.5 * 1.5);
         let most_mm = after(expected, "max ");
         let least_mm = after(expected, "min ");
-        seen.see(name, pct(found.squeeze.worst_high), after(expected, &format!("{most_mm} mm =")), 0.1);
-        seen.see(name, pct(found.squeeze.worst_low), after(expected, &format!("{least_mm:.2} mm =")), 0.1);
+        seen.see(
+            name,
+            pct(found.squeeze.worst_high),
+            after(expected, &format!("{most_mm} mm =")),
+            0.1,
+        );
+        seen.see(
+            name,
+            pct(found.squeeze.worst_low),
+            after(expected, &format!("{least_mm:.2} mm =")),
+            0.1,
+        );
     }
     seen.tell(7);
 }
@@ -175,16 +216,28 @@ fn every_jis_g_ring_serves_in_its_own_groove() {
             bore: between(after(note, "bore "), 0.1, 0.0),
             width: Toleranced::exact(from_mm(after(note, "width "))),
         };
-        let printed = if groove < 150.0 { (13.3, 21.85) } else { (8.4, 14.2) };
+        let printed = if groove < 150.0 {
+            (13.3, 21.85)
+        } else {
+            (8.4, 14.2)
+        };
         let plain = fit(&ring, &gland, Duty::Static, Thinning::Ignored).unwrap();
         seen.see(row["code"], pct(plain.squeeze.worst_low), printed.0, 0.1);
         seen.see(row["code"], pct(plain.squeeze.worst_high), printed.1, 0.1);
         let judged = fit(&ring, &gland, Duty::Static, Thinning::ConstantVolume).unwrap();
-        assert_eq!(judged.verdict, Verdict::Serves, "{}: {:?}", row["code"], judged.reasons);
+        assert_eq!(
+            judged.verdict,
+            Verdict::Serves,
+            "{}: {:?}",
+            row["code"],
+            judged.reasons
+        );
         let code = row["code"];
         let offered = serving::standard_sizes(&gland, Duty::Static, 20).unwrap();
         assert!(
-            offered.iter().any(|c| c.size.code == code && c.fit.verdict == Verdict::Serves),
+            offered
+                .iter()
+                .any(|c| c.size.code == code && c.fit.verdict == Verdict::Serves),
             "{code} is not among {:?}",
             offered.iter().map(|c| c.size.name()).collect::<Vec<_>>()
         );
@@ -204,7 +257,10 @@ fn inch_and_jis_tables_disagree_and_the_sections_own_table_is_followed() {
     let jis = limits::squeeze_band(&gland, Duty::Static, from_mm(5.7)).unwrap();
     assert!((pct(jis.high) - 14.2).abs() < 1e-9 && jis.source.contains("JIS B 2406"));
     let inch = limits::squeeze_band(&gland, Duty::Static, from_mm(5.5)).unwrap();
-    assert!(pct(inch.low) > 13.0 && inch.source.contains("between sections 5.33 and 6.99"), "{inch:?}");
+    assert!(
+        pct(inch.low) > 13.0 && inch.source.contains("between sections 5.33 and 6.99"),
+        "{inch:?}"
+    );
 }
 
 /// The design page and the gland table disagree for static radial rings: 15 to 25 % against 14 to 23 % at 3.53 mm.
@@ -231,7 +287,11 @@ fn limits_are_the_published_ones() {
             continue;
         }
         let ours = limits::limit(Box::leak(row["key"].to_owned().into_boxed_str())).unwrap();
-        assert!((pct(ours.value) - number(&row, "value")).abs() < 1e-9, "{}", row["key"]);
+        assert!(
+            (pct(ours.value) - number(&row, "value")).abs() < 1e-9,
+            "{}",
+            row["key"]
+        );
         assert_eq!(ours.provenance.status, row["status"]);
     }
     for key in [
@@ -240,7 +300,10 @@ fn limits_are_the_published_ones() {
         "loose_piston_groove_hard_max_pct",
     ] {
         let ours = limits::limit(key).unwrap();
-        assert!(ours.provenance.caveat().is_some_and(|c| c.contains("memory")), "{key}");
+        assert!(
+            ours.provenance.caveat().is_some_and(|c| c.contains("memory")),
+            "{key}"
+        );
     }
 }
 
@@ -267,12 +330,17 @@ fn inch_rings_serve_in_the_published_glands() {
     for row in read(include_str!("../data/seals/oring_gland_dimensions.tsv")) {
         let section = number(&row, "cs_mm");
         let Some(size) = sizes::all()
-            .filter(|s| (mm(s.section.nominal) - section).abs() < 0.006 && mm(s.inside.nominal) > section * 5.0)
+            .filter(|s| {
+                (mm(s.section.nominal) - section).abs() < 0.006 && mm(s.inside.nominal) > section * 5.0
+            })
             .min_by(|a, b| a.inside.nominal.value.total_cmp(&b.inside.nominal.value))
         else {
             continue;
         };
-        let (least, most) = (number(&row, "gland_depth_min_mm"), number(&row, "gland_depth_max_mm"));
+        let (least, most) = (
+            number(&row, "gland_depth_min_mm"),
+            number(&row, "gland_depth_max_mm"),
+        );
         let (middle, half) = ((least + most) / 2.0, (most - least) / 2.0);
         let groove = mm(size.inside.nominal) * 1.02;
         let width = Toleranced::exact(from_mm(number(&row, "groove_width_no_backup_mm")));
@@ -291,7 +359,11 @@ fn inch_rings_serve_in_the_published_glands() {
                     bore: between(groove + 2.0 * middle, 2.0 * half, 2.0 * half),
                     width,
                 },
-                if kind.starts_with("dynamic") { Duty::Moving } else { Duty::Static },
+                if kind.starts_with("dynamic") {
+                    Duty::Moving
+                } else {
+                    Duty::Static
+                },
             ),
         };
         let ring = Ring {
@@ -299,7 +371,12 @@ fn inch_rings_serve_in_the_published_glands() {
             section: size.section,
         };
         let found = fit(&ring, &gland, duty, Thinning::ConstantVolume).unwrap();
-        assert_ne!(found.verdict, Verdict::WillNotServe, "{row:?}: {:?}", found.reasons);
+        assert_ne!(
+            found.verdict,
+            Verdict::WillNotServe,
+            "{row:?}: {:?}",
+            found.reasons
+        );
         judged += 1;
     }
     assert!(judged >= 15, "{judged}");

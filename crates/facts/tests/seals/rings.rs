@@ -18,7 +18,14 @@ fn pct(share: Ratio) -> f64 {
 
 fn asked(inputs: &str) -> RingAndGroove {
     let inside = after(inputs, "ID=");
-    let groove = after(inputs, if inputs.contains("groove G=") { "groove G=" } else { "; G=" });
+    let groove = after(
+        inputs,
+        if inputs.contains("groove G=") {
+            "groove G="
+        } else {
+            "; G="
+        },
+    );
     RingAndGroove {
         inside: from_mm(inside),
         section: from_mm(after(inputs, "W=")),
@@ -45,10 +52,20 @@ fn worked_examples_by_constant_volume() {
         "worked examples computed from published dimensions",
         "%",
     );
-    for name in ["oring_214_static_radial", "oring_jis_g30_nominal", "oring_p22a_static"] {
+    for name in [
+        "oring_214_static_radial",
+        "oring_jis_g30_nominal",
+        "oring_p22a_static",
+    ] {
         let (inputs, expected) = worked(name);
         let asked = asked(inputs);
-        let got = installed(asked.inside, asked.section, &plain(&asked), Thinning::ConstantVolume).unwrap();
+        let got = installed(
+            asked.inside,
+            asked.section,
+            &plain(&asked),
+            Thinning::ConstantVolume,
+        )
+        .unwrap();
         seen.see(name, pct(got.stretch), after(expected, "stretch"), 0.0006);
         seen.see(name, mm(got.section), after(expected, "W1="), 0.0006);
         seen.see(name, pct(got.squeeze), after(expected, "squeeze"), 0.01);
@@ -97,7 +114,7 @@ fn the_empirical_fit_has_no_step_at_three_per_cent() {
 }
 
 /// Closed form against the exact equation `W1² (G + W1) = W² (ID + W)`, solved by halving, on every standard size
-/// stretched by up to 8 %. The closed form must lie below (careful for squeeze), by no more than 0.25 % of W.
+/// stretched by up to 8 %. The closed form must lie below (careful for squeeze), by no more than 0.4 % of W.
 #[test]
 fn closed_form_lies_just_below_the_exact_constant_volume() {
     let mut seen = Accuracy::of(
@@ -118,9 +135,10 @@ fn closed_form_lies_just_below_the_exact_constant_volume() {
                     high = mid;
                 }
             }
-            let closed = mm(section_constant_volume(size.inside.nominal, size.section.nominal, from_mm(g)).unwrap());
+            let closed =
+                mm(section_constant_volume(size.inside.nominal, size.section.nominal, from_mm(g)).unwrap());
             assert!(closed <= high + 1e-9, "{}: {closed} above {high}", size.name());
-            seen.see(&size.name(), 100.0 * closed / w, 100.0 * high / w, 0.5);
+            seen.see(&size.name(), 100.0 * closed / w, 100.0 * high / w, 0.4);
         }
     }
     seen.tell(4 * 480);
@@ -141,7 +159,12 @@ fn class_b_tolerance_fits_the_printed_table() {
     let rows = crate::table::read(include_str!("../data/seals/worked_examples.tsv"));
     let status = rows.iter().find(|r| r["name"] == "oring_id_tolerance").unwrap()["status"];
     for id in ["80", "160", "320", "640"] {
-        seen.see(id, got(id.parse().unwrap()), after(status, &format!("{id} -> ")), 0.005);
+        seen.see(
+            id,
+            got(id.parse().unwrap()),
+            after(status, &format!("{id} -> ")),
+            0.005,
+        );
     }
     // The exponent the page prints does not fit its own table: said, not followed.
     let printed = 0.009 * 640f64.powf(0.93) + 0.11;
@@ -155,31 +178,71 @@ fn the_bench_question_answers_as_the_worked_example() {
     let found = ring_in_groove(&asked(inputs), Duty::Static, Thinning::default()).unwrap();
     assert!((pct(found.squeeze.nominal) - after(expected, "squeeze")).abs() < 0.01);
     assert_eq!(found.verdict, Verdict::Serves, "{:?}", found.reasons);
-    assert!(found.reasons.iter().any(|r| r.text.contains("14.0 % to 23.0 %")), "{:?}", found.reasons);
+    assert!(
+        found.reasons.iter().any(|r| r.text.contains("14.0 % to 23.0 %")),
+        "{:?}",
+        found.reasons
+    );
     assert!(found.reasons.iter().all(|r| !r.source.is_empty()));
     // 0.25 mm is AS568-214's own tolerance, not class B's 0.30: the size was recognised.
-    assert!(found.assumptions.iter().any(|a| a.contains("AS568-214")), "{:?}", found.assumptions);
+    assert!(
+        found.assumptions.iter().any(|a| a.contains("AS568-214")),
+        "{:?}",
+        found.assumptions
+    );
 }
 
 /// A ring one section too thin in the same gland, a gland too narrow, a ring too small.
 #[test]
 fn rings_that_will_not_do_are_told_why() {
     let base = asked(worked("oring_214_static_radial").0);
-    let judged = |changed: RingAndGroove| ring_in_groove(&changed, Duty::Static, Thinning::default()).unwrap();
+    let judged =
+        |changed: RingAndGroove| ring_in_groove(&changed, Duty::Static, Thinning::default()).unwrap();
     let first = |changed| {
         let found = judged(changed);
         (found.verdict, found.reasons[0].text.clone())
     };
-    let thin = first(RingAndGroove { section: from_mm(2.62), ..base });
-    assert!(thin.0 == Verdict::WillNotServe && thin.1.contains("does not reach"), "{thin:?}");
-    let narrow = first(RingAndGroove { width: from_mm(3.5), ..base });
-    assert!(narrow.0 == Verdict::WillNotServe && narrow.1.contains("fill"), "{narrow:?}");
-    let small = first(RingAndGroove { inside: from_mm(23.0), ..base });
-    assert!(small.0 == Verdict::WillNotServe && small.1.contains("from memory"), "{small:?}");
-    let tight = first(RingAndGroove { bore: from_mm(30.2), width: from_mm(6.0), ..base });
-    assert!(tight.0 == Verdict::WillNotServe && tight.1.contains("crushed"), "{tight:?}");
-    let deep = first(RingAndGroove { bore: from_mm(31.7), ..base });
-    assert!(deep.0 == Verdict::Borderline && deep.1.contains("recommended"), "{deep:?}");
+    let thin = first(RingAndGroove {
+        section: from_mm(2.62),
+        ..base
+    });
+    assert!(
+        thin.0 == Verdict::WillNotServe && thin.1.contains("does not reach"),
+        "{thin:?}"
+    );
+    let narrow = first(RingAndGroove {
+        width: from_mm(3.5),
+        ..base
+    });
+    assert!(
+        narrow.0 == Verdict::WillNotServe && narrow.1.contains("fill"),
+        "{narrow:?}"
+    );
+    let small = first(RingAndGroove {
+        inside: from_mm(23.0),
+        ..base
+    });
+    assert!(
+        small.0 == Verdict::WillNotServe && small.1.contains("from memory"),
+        "{small:?}"
+    );
+    let tight = first(RingAndGroove {
+        bore: from_mm(30.2),
+        width: from_mm(6.0),
+        ..base
+    });
+    assert!(
+        tight.0 == Verdict::WillNotServe && tight.1.contains("crushed"),
+        "{tight:?}"
+    );
+    let deep = first(RingAndGroove {
+        bore: from_mm(31.7),
+        ..base
+    });
+    assert!(
+        deep.0 == Verdict::Borderline && deep.1.contains("recommended"),
+        "{deep:?}"
+    );
 }
 
 /// The likely range against 20 000 draws of every dimension (normal, tolerance = 3 deviations). Its half width is
@@ -219,6 +282,11 @@ fn likely_range_is_three_deviations_of_many_draws() {
     let half = pct(found.squeeze.likely_high - found.squeeze.likely_low) / 2.0;
     let mut seen = Accuracy::of("O-ring likely squeeze over tolerances", "20 000 draws", "%");
     seen.see("half width", half, 3.0 * variance.sqrt(), 0.05 * half);
-    seen.see("middle", pct(found.squeeze.likely_high + found.squeeze.likely_low) / 2.0, mean, 0.05);
+    seen.see(
+        "middle",
+        pct(found.squeeze.likely_high + found.squeeze.likely_low) / 2.0,
+        mean,
+        0.05,
+    );
     seen.tell(2);
 }

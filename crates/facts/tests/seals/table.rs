@@ -30,11 +30,15 @@ pub fn verified(row: &Row) -> bool {
 
 /// The number after `label` in a text such as `ID=24.99 mm; W=3.53`.
 pub fn after(text: &str, label: &str) -> f64 {
-    let at = text.find(label).unwrap_or_else(|| panic!("'{label}' in '{text}'"));
+    let at = text
+        .find(label)
+        .unwrap_or_else(|| panic!("'{label}' in '{text}'"));
     let digits: String = text[at + label.len()..]
         .trim_start_matches([' ', '='])
         .chars()
-        .take_while(|c| c.is_ascii_digit() || *c == '.' || *c == '-')
+        .enumerate()
+        .take_while(|(at, c)| c.is_ascii_digit() || *c == '.' || (*at == 0 && *c == '-'))
+        .map(|(_, c)| c)
         .collect();
     digits
         .trim_end_matches('.')
