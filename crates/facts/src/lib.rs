@@ -15,6 +15,7 @@ pub mod nearest;
 pub mod published;
 pub mod quantity;
 pub mod seals;
+mod shown;
 pub mod small_part;
 pub mod small_parts;
 pub mod sourced;

@@ -10,6 +10,9 @@ use super::error::volume;
 use crate::quantity::{Length, Ratio, Volume, litres, mm};
 use uom::si::volume::liter;
 
+/// Cautions that stand beside a flush, by their names in [`caution`](crate::caution).
+pub const CAUTIONS: [&str; 2] = ["brake-fluid", "eyes"];
+
 /// Volumes of one brake circuit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BrakeVolumes {

@@ -13,6 +13,9 @@ use uom::si::thermodynamic_temperature::degree_celsius;
 const FREEZE: &str = include_str!("../../data/fluids/coolant_freeze.tsv");
 const RULES: &str = include_str!("../../data/fluids/coolant_rules.tsv");
 
+/// Cautions that stand beside opening a cooling system, by their names in [`caution`](crate::caution).
+pub const CAUTIONS: [&str; 1] = ["coolant"];
+
 /// Share of ethylene glycol by volume, as mixed.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct VolumeShare(Ratio);

@@ -4,6 +4,9 @@ use crate::published::{Provenance, rows};
 
 const TABLE: &str = include_str!("../../data/fluids/disposal.tsv");
 
+/// Cautions that stand beside handling waste, by their names in [`caution`](crate::caution).
+pub const CAUTIONS: [&str; 2] = ["petrol-vapour", "battery"];
+
 /// A fluid or thing to be got rid of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Waste {

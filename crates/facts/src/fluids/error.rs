@@ -1,10 +1,12 @@
 //! What was wrong with a fluid figure as given.
 
+use crate::shown::number;
+
 /// Why a fluid question was not answered.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum FluidError {
     /// A volume that is not finite, not above zero, or beyond any motorcycle.
-    #[error("{name} of {litres} L is outside {least} L to {most} L; check the figure and its unit")]
+    #[error("{name} of {} L is outside {} L to {} L; check the figure and its unit", number(*litres), number(*least), number(*most))]
     Volume {
         /// Which volume.
         name: &'static str,
@@ -16,7 +18,7 @@ pub enum FluidError {
         most: f64,
     },
     /// A length that cannot be a brake line's.
-    #[error("{name} of {mm} mm is outside {least} mm to {most} mm; check the figure and its unit")]
+    #[error("{name} of {} mm is outside {} mm to {} mm; check the figure and its unit", number(*mm), number(*least), number(*most))]
     Line {
         /// Which length.
         name: &'static str,
@@ -28,7 +30,7 @@ pub enum FluidError {
         most: f64,
     },
     /// A share outside what the question allows.
-    #[error("{name} of {pct} % is outside {least} % to {most} %: {why}")]
+    #[error("{name} of {} % is outside {} % to {} %: {why}", number(*pct), number(*least), number(*most))]
     Share {
         /// Which share.
         name: &'static str,
@@ -43,8 +45,7 @@ pub enum FluidError {
     },
     /// More was poured in than the engine holds dry.
     #[error(
-        "refill of {refill} L is more than the dry engine holds, {dry} L; are the two figures the wrong way round?"
-    )]
+        "refill of {} L is more than the dry engine holds, {} L; are the two figures the wrong way round?", number(*refill), number(*dry))]
     RefillAboveDry {
         /// Refill.
         refill: f64,
@@ -62,8 +63,7 @@ pub enum FluidError {
     NotAShare(#[from] crate::quantity::QuantityError),
     /// A freezing point outside the table.
     #[error(
-        "freezing point of {celsius} °C is outside {least} °C to {most} °C, what {basis} of glycol can give"
-    )]
+        "freezing point of {} °C is outside {} °C to {} °C, what {basis} of glycol can give", number(*celsius), number(*least), number(*most))]
     FreezingPoint {
         /// What was wanted.
         celsius: f64,

@@ -5,6 +5,9 @@ use super::error::volume;
 use crate::quantity::{Ratio, Volume};
 use uom::si::ratio::ratio;
 
+/// Cautions that stand beside an oil change, by their names in [`caution`](crate::caution).
+pub const CAUTIONS: [&str; 1] = ["hot-oil"];
+
 /// What a change leaves in the engine.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Residue {

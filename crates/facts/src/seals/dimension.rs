@@ -115,11 +115,5 @@ pub(crate) fn above_zero(name: &'static str, value: Length) -> Result<(), SealEr
 
 /// Millimetres for people: `24.99 mm`, without trailing zeros.
 pub(crate) fn shown_mm(length: Length) -> String {
-    let value = mm(length);
-    if !value.is_finite() || value.abs() >= 1e6 || (value != 0.0 && value.abs() < 5e-4) {
-        return format!("{value:e} mm");
-    }
-    let text = format!("{value:.3}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    format!("{text} mm")
+    format!("{} mm", crate::shown::number(mm(length)))
 }

@@ -173,6 +173,7 @@ fn assumptions(thinning: Thinning) -> Vec<String> {
     };
     vec![
         thinned.to_owned(),
+        "likely: tolerances independent of one another, each three standard deviations wide".to_owned(),
         "both parts on one axis; off centre, one side is squeezed less".to_owned(),
         "sharp edges, pressure, temperature and surface are not judged".to_owned(),
         "the machine's manual wins; brake and clutch hydraulics take the maker's own seal only".to_owned(),

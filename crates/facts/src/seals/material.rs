@@ -29,6 +29,19 @@ impl Compound {
         Compound::Sbr,
     ];
 
+    /// The compound of this name, short or common: `NBR`, `nitrile`, `silicone`; `None` for one not listed here.
+    #[must_use]
+    pub fn named(text: &str) -> Option<Compound> {
+        match text.trim().to_ascii_lowercase().as_str() {
+            "nbr" | "nitrile" => Some(Compound::Nbr),
+            "fkm" | "fluorocarbon" | "fpm" => Some(Compound::Fkm),
+            "epdm" | "epr" | "epm" => Some(Compound::Epdm),
+            "vmq" | "silicone" | "vmq (silicone)" => Some(Compound::Vmq),
+            "sbr" => Some(Compound::Sbr),
+            _ => None,
+        }
+    }
+
     /// Its short name.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -76,6 +89,28 @@ impl SealedFluid {
         SealedFluid::Grease,
     ];
 
+    /// The fluid of this name: a word such as `petrol`, `coolant`, `DOT 4`, or the table's own; `None` for one not
+    /// listed here.
+    #[must_use]
+    pub fn named(text: &str) -> Option<SealedFluid> {
+        let word = text.trim().to_lowercase().replace(' ', "-");
+        match word.as_str() {
+            "engine-oil" | "oil" => Some(SealedFluid::EngineOil),
+            "petrol" | "fuel" => Some(SealedFluid::Petrol),
+            "dot-3" | "dot3" | "dot-4" | "dot4" | "dot-5.1" | "dot5.1" | "glycol-brake-fluid" => {
+                Some(SealedFluid::GlycolBrakeFluid)
+            }
+            "dot-5" | "dot5" | "silicone-brake-fluid" => Some(SealedFluid::SiliconeBrakeFluid),
+            "mineral-hydraulic-oil" | "mineral-oil" => Some(SealedFluid::MineralHydraulicOil),
+            "coolant" | "antifreeze" => Some(SealedFluid::Coolant),
+            "fork-oil" => Some(SealedFluid::ForkOil),
+            "grease" => Some(SealedFluid::Grease),
+            _ => SealedFluid::ALL
+                .into_iter()
+                .find(|fluid| fluid.name().eq_ignore_ascii_case(text.trim())),
+        }
+    }
+
     /// As the table names it.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -84,7 +119,7 @@ impl SealedFluid {
             SealedFluid::Petrol => "petrol (E0-E10)",
             SealedFluid::GlycolBrakeFluid => "DOT 3/4/5.1 glycol brake fluid",
             SealedFluid::SiliconeBrakeFluid => "DOT 5 silicone brake fluid",
-            SealedFluid::MineralHydraulicOil => "mineral hydraulic oil (clutch/brake LHM type)",
+            SealedFluid::MineralHydraulicOil => "mineral hydraulic oil (clutch/brake type)",
             SealedFluid::Coolant => "coolant (ethylene glycol/water)",
             SealedFluid::ForkOil => "fork oil",
             SealedFluid::Grease => "lithium/mineral grease",

@@ -12,6 +12,9 @@ use crate::small_part::SmallPart;
 const TABLE: &str = include_str!("../../data/small_parts/circlips.tsv");
 const KIND: &str = "circlip";
 
+/// Cautions that stand beside taking a circlip off, by their names in [`caution`](crate::caution).
+pub const CAUTIONS: [&str; 2] = ["spring-loaded", "eyes"];
+
 /// On a shaft or in a bore.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum On {

@@ -2,14 +2,14 @@
 
 use crate::nearest::nearest;
 use crate::quantity::{Length, mm};
+use crate::shown::number;
 
 /// Why a look-up was refused.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum SmallPartError {
     /// A dimension that no such part has.
     #[error(
-        "{name} of {mm} mm is outside {least} mm to {most} mm of any {kind}; check the figure and its unit"
-    )]
+        "{name} of {} mm is outside {} mm to {} mm of any {kind}; check the figure and its unit", number(*mm), number(*least), number(*most))]
     Dimension {
         /// Which part.
         kind: &'static str,
@@ -24,8 +24,7 @@ pub enum SmallPartError {
     },
     /// An inside that is not smaller than the outside.
     #[error(
-        "inside of {inside} mm is not smaller than outside of {outside} mm; are they the wrong way round?"
-    )]
+        "inside of {} mm is not smaller than outside of {} mm; are they the wrong way round?", number(*inside), number(*outside))]
     InsideOut {
         /// Inside.
         inside: f64,

@@ -23,8 +23,7 @@ pub(super) fn difference(
     if by.abs() < 0.005 {
         return None;
     }
-    let shown = format!("{:.2}", by.abs());
-    let shown = shown.trim_end_matches('0').trim_end_matches('.');
+    let shown = crate::shown::number(by.abs());
     Some(format!(
         "{what} {shown} mm {}",
         if by > 0.0 { more } else { less }

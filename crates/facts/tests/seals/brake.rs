@@ -252,3 +252,20 @@ fn every_waste_has_a_rule_with_a_source() {
     assert!(rules(Waste::UsedOil).count() >= 4);
     assert!(rules(Waste::BrakeFluid).all(|r| r.rule.contains("used oil")));
 }
+
+#[test]
+fn the_cautions_named_beside_the_work_exist() {
+    use refettle_facts::fluids::{brake_flush, coolant, disposal, oil};
+    use refettle_facts::small_parts::circlips;
+    let named = [
+        &oil::CAUTIONS[..],
+        &brake_flush::CAUTIONS,
+        &coolant::CAUTIONS,
+        &disposal::CAUTIONS,
+        &circlips::CAUTIONS,
+    ]
+    .concat();
+    for name in named {
+        assert!(refettle_facts::caution::named(name).is_some(), "{name}");
+    }
+}

@@ -70,3 +70,24 @@ fn brake_rubber_in_mineral_oil_is_refused_with_its_caution() {
     let oil = compound_against_fluid(Compound::Nbr, SealedFluid::EngineOil);
     assert!(!oil.words.contains("brakes"), "{}", oil.words);
 }
+
+#[test]
+fn rubbers_and_fluids_are_found_by_common_words() {
+    for compound in Compound::ALL {
+        assert_eq!(Compound::named(compound.name()), Some(compound));
+    }
+    for fluid in SealedFluid::ALL {
+        assert_eq!(SealedFluid::named(fluid.name()), Some(fluid));
+    }
+    assert_eq!(Compound::named("Nitrile"), Some(Compound::Nbr));
+    assert_eq!(SealedFluid::named("DOT 5.1"), Some(SealedFluid::GlycolBrakeFluid));
+    assert_eq!(
+        SealedFluid::named("DOT 5"),
+        Some(SealedFluid::SiliconeBrakeFluid),
+        "never taken for 5.1"
+    );
+    assert_eq!(
+        (Compound::named("leather"), SealedFluid::named("DOT 6")),
+        (None, None)
+    );
+}
