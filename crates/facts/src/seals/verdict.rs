@@ -220,7 +220,10 @@ fn judge_stretch(stretch: &Spread, gland: &Gland<Toleranced>) -> Result<Reason, 
         } else if shrunk > soft.value {
             (
                 Verdict::Borderline,
-                "it may be pinched going in: grease it and look".to_owned(),
+                format!(
+                    "it may be pinched going in: grease it and look; at most {}",
+                    shown(&hard)
+                ),
             )
         } else {
             (Verdict::Serves, format!("under {}", shown(&soft)))

@@ -245,6 +245,120 @@ fn rings_that_will_not_do_are_told_why() {
     );
 }
 
+/// Inside the band, but the tolerances reach out of it: each reason on its own.
+#[test]
+fn tolerances_alone_make_a_ring_borderline() {
+    let base = asked(worked("oring_214_static_radial").0);
+    let of = |changed: RingAndGroove, word: &str| {
+        let found = ring_in_groove(&changed, Duty::Static, Thinning::default()).unwrap();
+        let reason = found
+            .reasons
+            .iter()
+            .find(|r| r.text.starts_with(word))
+            .unwrap()
+            .clone();
+        (found, reason)
+    };
+    // 15.1 % nominal is inside 14 to 23 %, but likely as low as 12.5 %.
+    let shallow = RingAndGroove {
+        bore: from_mm(31.44),
+        ..base
+    };
+    let (found, reason) = of(shallow, "squeeze");
+    assert!((14.0..23.0).contains(&pct(found.squeeze.nominal)) && pct(found.squeeze.likely_low) < 14.0);
+    assert!(
+        reason.verdict == Verdict::Borderline && reason.text.contains("may carry it out"),
+        "{reason:?}"
+    );
+    // 84.6 % filled, over 90 % at worst.
+    let narrow = RingAndGroove {
+        width: from_mm(3.96),
+        ..base
+    };
+    let (found, reason) = of(narrow, "gland fill");
+    assert!(pct(found.fill.nominal) < 85.0 && pct(found.fill.worst_high) > 90.0);
+    assert!(
+        reason.verdict == Verdict::Borderline && reason.text.contains("at worst"),
+        "{reason:?}"
+    );
+}
+
+/// A rod gland holds the ring smaller than made: -1 % is nothing, -4 % may pinch, -7 % kinks; a piston ring may not
+/// be larger than its groove at all without a word.
+#[test]
+fn rings_larger_than_their_place_are_graded() {
+    let graded = |gland: Gland, inside: f64| {
+        let ring = Ring {
+            inside: Toleranced::exact(from_mm(inside)),
+            section: Toleranced::exact(from_mm(3.53)),
+        };
+        let found = fit(&ring, &gland, Duty::Static, Thinning::ConstantVolume).unwrap();
+        let reason = found
+            .reasons
+            .iter()
+            .find(|r| r.text.starts_with("the ring is"))
+            .unwrap();
+        assert!(reason.text.contains("a limit from memory"), "{reason:?}");
+        (reason.verdict, pct(found.stretch.nominal))
+    };
+    let exact = |value: f64| Toleranced::exact(from_mm(value));
+    let rod = Gland::Rod {
+        groove_diameter: exact(36.0),
+        rod: exact(30.2),
+        width: exact(5.0),
+    };
+    for (outside, wanted) in [
+        (36.36, Verdict::Serves),
+        (37.5, Verdict::Borderline),
+        (38.7, Verdict::WillNotServe),
+    ] {
+        let (verdict, stretch) = graded(rod, outside - 2.0 * 3.53);
+        assert_eq!(verdict, wanted, "{outside}");
+        assert!(
+            (stretch - 100.0 * (36.0 - outside) / outside).abs() < 1e-9,
+            "{stretch}"
+        );
+    }
+    let piston = Gland::Piston {
+        groove_diameter: exact(25.5),
+        bore: exact(31.24),
+        width: exact(5.0),
+    };
+    assert_eq!(graded(piston, 25.8).0, Verdict::Borderline);
+    assert_eq!(graded(piston, 26.5).0, Verdict::WillNotServe);
+}
+
+/// In a rod gland the mean circle shrinks to floor less section: volume kept, so the cord grows. A free ring keeps
+/// its section, and one smaller than the rod is stretched by it.
+#[test]
+fn a_rod_gland_thickens_the_ring_by_what_it_shortens_it() {
+    let gland = |groove: f64, rod: f64| Gland::Rod {
+        groove_diameter: from_mm(groove),
+        rod: from_mm(rod),
+        width: from_mm(5.0),
+    };
+    let (id, w) = (30.0, 3.53);
+    let got = |g| {
+        mm(installed(from_mm(id), from_mm(w), &g, Thinning::ConstantVolume)
+            .unwrap()
+            .section)
+    };
+    // Volume before: w² (id + w); after, on the circle 36.5 - w.
+    let held = got(gland(36.5, 30.5));
+    assert!(
+        (held * held * (36.5 - w) - w * w * (id + w)).abs() < 1e-6,
+        "{held}"
+    );
+    assert!(held > w);
+    let free = got(gland(37.2, 29.5));
+    assert!((free - w).abs() < 1e-9, "{free}");
+    let on_rod = got(gland(37.2, 31.0));
+    assert!(
+        (on_rod * on_rod * (31.0 + w) - w * w * (id + w)).abs() < 1e-6 && on_rod < w,
+        "{on_rod}"
+    );
+}
+
 /// The likely range against 20 000 draws of every dimension (normal, tolerance = 3 deviations). Its half width is
 /// 3 standard deviations by linear reckoning; the draws' own may differ by curvature and chance, under 5 %.
 #[test]
