@@ -61,6 +61,21 @@ fn circlips_are_found_by_diameter_groove_and_ring() {
     seen.tell(97 * 5 - 2);
 }
 
+/// A groove floor of 19 mm, 1.3 mm wide, is for a 20 mm shaft and no other; 2.2 mm wide it is for none.
+#[test]
+fn a_groove_names_one_circlip() {
+    let found = |floor: f64, width: f64| -> Vec<String> {
+        circlips::for_groove(circlips::On::Shaft, from_mm(floor), Some(from_mm(width)))
+            .unwrap()
+            .iter()
+            .map(circlips::Circlip::name)
+            .collect()
+    };
+    assert_eq!(found(19.0, 1.3), ["DIN 471 20x1.2"]);
+    assert!(found(19.0, 2.2).is_empty());
+    assert!(found(19.4, 1.3).is_empty(), "between two sizes it is neither");
+}
+
 /// What any circlip must be: the groove takes the ring, the ring springs onto the groove floor.
 #[test]
 fn circlips_fit_their_grooves() {
