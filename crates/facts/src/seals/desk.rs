@@ -33,7 +33,7 @@ pub fn caliper_doubt() -> Length {
 ///
 /// The ring has the tolerances of the standard size it is (AS568 or JIS B 2401), else those of ISO 3601-1 class B;
 /// groove, bore and width are uncertain by [`caliper_doubt`]. For other glands and tolerances, use
-/// [`fit`](super::fit::fit) itself.
+/// [`fit`] itself.
 ///
 /// # Errors
 /// [`SealError`] naming the value and its limit.
