@@ -199,8 +199,13 @@ fn joined_words(statement: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in statement.split_whitespace() {
         let is_unit = ["mm", "cm", "um", "µm", "in", "thou"].contains(&word);
+        // A valve may be named `1` and its kind `in`: its first two words are names, not a length.
+        let is_name = words.len() < 3
+            && words
+                .first()
+                .is_some_and(|first| first.eq_ignore_ascii_case("valve"));
         match words.last_mut() {
-            Some(before) if is_unit && before.ends_with(|c: char| c.is_ascii_digit()) => {
+            Some(before) if is_unit && !is_name && before.ends_with(|c: char| c.is_ascii_digit()) => {
                 before.push_str(word);
             }
             _ => words.push(word.to_owned()),

@@ -163,7 +163,8 @@ pub fn reason(seen: &BTreeMap<Sign, bool>) -> Result<Reasoning, Contradiction> {
         .flat_map(|(sign, _)| sign.needs().iter().copied())
         .collect();
     let mut proven_bad = BTreeSet::new();
-    let mut suspects = BTreeSet::new();
+    // For each failure the parts of which one at least is bad.
+    let mut explanations: Vec<Vec<DrivePart>> = Vec::new();
     for (sign, _) in seen.iter().filter(|(_, works)| !**works) {
         let open: Vec<DrivePart> = sign
             .needs()
@@ -182,14 +183,13 @@ pub fn reason(seen: &BTreeMap<Sign, bool>) -> Result<Reasoning, Contradiction> {
             }
             _ => {}
         }
-        suspects.extend(open);
+        explanations.push(open);
     }
-    let look_next = look_next(seen, &proven_good, &proven_bad, &suspects);
     Ok(Reasoning {
+        look_next: look_next(seen, &proven_good, &proven_bad, &explanations),
         proven_good,
         proven_bad,
-        suspects,
-        look_next,
+        suspects: explanations.into_iter().flatten().collect(),
     })
 }
 
@@ -197,17 +197,26 @@ fn look_next(
     seen: &BTreeMap<Sign, bool>,
     good: &BTreeSet<DrivePart>,
     bad: &BTreeSet<DrivePart>,
-    suspects: &BTreeSet<DrivePart>,
+    explanations: &[Vec<DrivePart>],
 ) -> Vec<Sign> {
-    let open: BTreeSet<DrivePart> = suspects.difference(bad).copied().collect();
+    let open: BTreeSet<DrivePart> = explanations
+        .iter()
+        .flatten()
+        .filter(|part| !bad.contains(part))
+        .copied()
+        .collect();
+    // With every explanation of a failure on its own way, a sign is known to fail too.
+    let known_to_fail = |sign: &Sign| {
+        explanations
+            .iter()
+            .any(|parts| parts.iter().all(|part| sign.needs().contains(part)))
+    };
     let mut signs: Vec<(usize, Sign)> = Sign::ALL
         .into_iter()
-        .filter(|sign| !seen.contains_key(sign))
-        // With a bad part on its way the answer is known to be no.
-        .filter(|sign| !sign.needs().iter().any(|part| bad.contains(part)))
+        .filter(|sign| !seen.contains_key(sign) && !known_to_fail(sign))
         .filter_map(|sign| {
-            let unknown: Vec<&DrivePart> = sign.needs().iter().filter(|p| !good.contains(p)).collect();
-            let touched = unknown.iter().filter(|p| open.contains(p)).count();
+            let unknown = sign.needs().iter().filter(|part| !good.contains(part));
+            let touched = unknown.filter(|part| open.contains(part)).count();
             // How far from an even split.
             (touched > 0).then(|| ((2 * touched).abs_diff(open.len()), sign))
         })
