@@ -24,7 +24,8 @@ const PITCHES: Bounds = Bounds {
     // A chain maker's answers page asks for 6 to 10 links at the least.
     advice: "measure over 6 pitches or more, 20 is usual (21 pins)",
 };
-/// New chain is made to nominal length or a little over; what reads shorter is another size or another count.
+/// New chain is made to nominal length or a little over; what reads shorter, the reading error counted, is another size or
+/// another count.
 /// Above 4.5 % a miscounted pitch (5 % in 20) is likelier than wear. Common practice, no source.
 const ELONGATION: Bounds = Bounds {
     what: "elongation",
@@ -208,7 +209,7 @@ pub struct ChainSetting {
 /// Chain elongation e = (L − n·p) / (n·p): L pin centre to pin centre over n pitches under light tension, p the
 /// new pitch. The definition; rules and their sources are in the table beside each.
 ///
-/// Valid for 6 to 200 pitches and −0.5 % to 4.5 %; outside it is refused, since a wrong size or a miscounted
+/// Valid for 6 to 200 pitches and −0.5 % (less the reading error) to 4.5 %; outside it is refused, since a wrong size or a miscounted
 /// pitch is likelier.
 ///
 /// ```
@@ -230,7 +231,12 @@ pub fn wear(
     PITCHES.check(f64::from(pitches))?;
     let new_mm = f64::from(pitches) * mm(size.pitch);
     let elongation = (mm(length) - new_mm) / new_mm;
-    ELONGATION.check(elongation * 100.0).map_err(|mut refusal| {
+    let reading_error = READING_ERROR_MM / new_mm;
+    let bounds = Bounds {
+        low: ELONGATION.low - reading_error * 100.0,
+        ..ELONGATION
+    };
+    bounds.check(elongation * 100.0).map_err(|mut refusal| {
         refusal.what = format!(
             "{} mm over {pitches} pitches of {} ({} mm new): elongation",
             plain(mm(length)),
@@ -240,7 +246,6 @@ pub fn wear(
         refusal
     })?;
     let limits = limits(setting)?;
-    let reading_error = READING_ERROR_MM / new_mm;
     let rules: Vec<RuleVerdict> = limits
         .into_iter()
         .map(|(rule, governs, limit, citation)| RuleVerdict {

@@ -80,7 +80,7 @@ const fn item(name: &'static str, high_um: u32, maker_limit_fails: Fails, maker_
 const IN_MANUAL: &str = "in the manual";
 const ON_DISC: &str = "stamped on the disc or in the manual";
 /// Upper bounds are what no motorcycle has (common practice, no source); they catch a wrong unit.
-const ITEMS: [Item; 16] = [
+const ITEMS: [Item; 17] = [
     item("pad", 20_000, Fails::Below, "the wear groove or the manual"),
     item(
         "pad-sintered",
@@ -100,6 +100,7 @@ const ITEMS: [Item; 16] = [
     ),
     item("rim-run-out-steel", 50_000, Fails::Above, IN_MANUAL),
     item("rim-run-out-alloy", 50_000, Fails::Above, IN_MANUAL),
+    item("rim-out-of-round", 50_000, Fails::Above, IN_MANUAL),
     item("tread", 25_000, Fails::Below, "the wear bars in the grooves"),
     item("wheel-alignment", 300_000, Fails::Above, IN_MANUAL),
     item("wheel-bearing", 0, Fails::ByLook, IN_MANUAL),

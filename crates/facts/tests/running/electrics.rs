@@ -47,6 +47,9 @@ fn every_row_of_the_charge_table_comes_back() {
         "battery maker's table at 80 F",
         "% charge",
     );
+    let mut freezing = Accuracy::new("battery acid freezes", "battery maker's table at 80 F", "K");
+    // The rows for AGM are from memory: coming back they prove the arithmetic and nothing else, so they are checked
+    // and not reported.
     let mut agm = Accuracy::new(
         "AGM charge from resting volts",
         "from memory, unverified",
@@ -72,11 +75,12 @@ fn every_row_of_the_charge_table_comes_back() {
         if let (Ok(density), Ok(freezes)) = (number("specific_gravity"), number("electrolyte_freeze_c")) {
             let found = gravity(density, "80 F");
             accuracy.check("specific_gravity", found.charge.value * 100.0, printed, 1e-6);
-            accuracy.check("freezes", found.freezes_at.unwrap().value - 273.15, freezes, 1e-6);
+            freezing.check("freezes", found.freezes_at.unwrap().value - 273.15, freezes, 1e-6);
         }
     }
-    flooded.report(20);
-    agm.report(10);
+    flooded.report(15);
+    freezing.report(5);
+    assert_eq!(agm.checks(), 10);
 }
 
 /// The table contradicts itself a little: its 6 V column is the 12 V one halved and rounded up to 0.01 V in three of

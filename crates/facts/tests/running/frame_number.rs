@@ -147,7 +147,11 @@ fn form_is_refused_with_position_and_likely_meaning() {
 
 #[test]
 fn year_codes_are_the_published_ones() {
-    let mut accuracy = Accuracy::new("model-year code", "year code table of 49 CFR 565.15", "years");
+    let mut accuracy = Accuracy::new(
+        "model-year code, transcription",
+        "year code table of 49 CFR 565.15",
+        "years",
+    );
     let published = rows(YEARS);
     for row in &published {
         let text = format!("111111111{}1111111", row["code"]);

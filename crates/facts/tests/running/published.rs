@@ -61,6 +61,11 @@ impl Accuracy {
         self.worst = self.worst.max(off);
     }
 
+    /// How many checks were made.
+    pub fn checks(&self) -> usize {
+        self.checks
+    }
+
     /// Prints the line of the accuracy report; fails unless exactly so many checks were made, so that a row that
     /// is no longer read is noticed.
     pub fn report(self, checks: usize) {

@@ -82,7 +82,11 @@ fn a_change_of_tyre_moves_the_speedometer_as_published() {
 
 #[test]
 fn load_indices_are_the_published_ones() {
-    let mut accuracy = Accuracy::new("tyre load index", "published motorcycle load-index lists", "kg");
+    let mut accuracy = Accuracy::new(
+        "tyre load index, transcription",
+        "published motorcycle load-index lists",
+        "kg",
+    );
     for row in rows(LOADS) {
         let found = load_index(row["load_index"].parse().unwrap()).unwrap();
         accuracy.check(
@@ -106,7 +110,7 @@ fn load_indices_are_the_published_ones() {
 #[test]
 fn speed_symbols_are_the_published_ones() {
     let mut accuracy = Accuracy::new(
-        "tyre speed symbol",
+        "tyre speed symbol, transcription, km/h against printed mph",
         "published motorcycle speed-symbol lists",
         "mph",
     );
