@@ -13,6 +13,8 @@ mod cable_drive;
 mod chain;
 #[path = "running/compression_and_spread.rs"]
 mod compression_and_spread;
+#[path = "running/data_files.rs"]
+mod data_files;
 #[path = "running/electrics.rs"]
 mod electrics;
 #[path = "running/frame_number.rs"]

@@ -163,7 +163,7 @@ pub enum ChainVerdict {
     Good,
     /// Over the smooth-running figure, under the sprocket's; or too near to a limit for the reading.
     NearingItsEnd,
-    /// Over the manual's figure, or over what the sprockets can follow.
+    /// Over the manual's figure, or over what the sprockets can follow, whatever the manual allows.
     Done,
 }
 
@@ -202,7 +202,7 @@ pub struct ChainWear {
 pub struct ChainSetting {
     /// Teeth of the large sprocket, for the rule of 200 / teeth.
     pub large_sprocket_teeth: Option<u32>,
-    /// The manual's own limit. It wins.
+    /// The manual's own limit. It wins over the general figures, except that nothing widens what sprockets follow.
     pub manual_limit: Option<Ratio>,
 }
 

@@ -80,7 +80,7 @@ const fn item(name: &'static str, high_um: u32, maker_limit_fails: Fails, maker_
 const IN_MANUAL: &str = "in the manual";
 const ON_DISC: &str = "stamped on the disc or in the manual";
 /// Upper bounds are what no motorcycle has (common practice, no source); they catch a wrong unit.
-const ITEMS: [Item; 17] = [
+const ITEMS: [Item; 18] = [
     item("pad", 20_000, Fails::Below, "the wear groove or the manual"),
     item(
         "pad-sintered",
@@ -107,6 +107,7 @@ const ITEMS: [Item; 17] = [
     item("steering-head-bearing", 0, Fails::ByLook, IN_MANUAL),
     item("swinging-arm", 0, Fails::ByLook, IN_MANUAL),
     item("chain-and-sprockets", 0, Fails::ByLook, IN_MANUAL),
+    item("brake-cable", 0, Fails::ByLook, IN_MANUAL),
     item("spokes", 0, Fails::ByLook, IN_MANUAL),
 ];
 

@@ -150,7 +150,7 @@ fn the_rules_are_the_published_ones_and_memory_is_no_limit() {
 }
 
 #[test]
-fn the_manual_wins_either_way() {
+fn the_manual_wins_up_to_what_sprockets_can_follow() {
     let size = size_named("520").unwrap();
     let judged = |length: f64, percent: f64| {
         let setting = ChainSetting {

@@ -5,6 +5,7 @@ use refettle_facts::quantity::{Velocity, parse_speed};
 use refettle_facts::running_gear::speedometer::{
     BandVerdict, Category, Pair, ReadingUncertainty, SpeedometerError, bands, error, parse_pair,
 };
+use refettle_facts::running_gear::tyre::circumference::reading_after_change;
 use uom::si::velocity;
 
 const RULES: &str = include_str!("../data/running/speedometer_rules.tsv");
@@ -147,6 +148,18 @@ fn offset_and_slope_are_told_apart() {
             .line
             .is_none()
     );
+}
+
+/// 120/70-17 to 120/60-17 is 599.8 mm to 575.8 mm: 54 shown becomes 56.25, and 8 % becomes 12.5 %.
+#[test]
+fn a_lower_tyre_makes_the_same_instrument_read_more() {
+    let size = |text| refettle_facts::running_gear::tyre::size_code::parse(text).unwrap();
+    let factor = reading_after_change(&size("120/70-17"), &size("120/60-17")).unwrap();
+    let after = parse_pair("50km/h:54km/h").unwrap().after_change(factor).unwrap();
+    let result = error(&[after], Some(Category::L3), ReadingUncertainty::default()).unwrap();
+    assert!((result.error.value - (54.0 * 599.8 / 575.8 / 50.0 - 1.0)).abs() < 1e-12);
+    let off_the_scale = parse_pair("50km/h:54km/h").unwrap().after_change(factor * 3.0);
+    assert!(off_the_scale.unwrap_err().to_string().contains("over 2"));
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! A true speed and the speed shown at it, and what is refused.
 
 use crate::plausible::{Bounds, Implausible, plain};
-use crate::quantity::{QuantityError, Velocity, parse_speed};
+use crate::quantity::{QuantityError, Ratio, Velocity, parse_speed};
 use uom::si::velocity;
 
 const TRUE_SPEED: Bounds = Bounds {
@@ -117,6 +117,16 @@ impl Pair {
     #[must_use]
     pub const fn truth(&self) -> Velocity {
         self.truth
+    }
+
+    /// The pair after a change of tyre or sprockets that multiplies the reading at the same true speed: see
+    /// [`reading_after_change`](crate::running_gear::tyre::circumference::reading_after_change) for tyres and
+    /// [`sprocket_change`](crate::running_gear::gearing::sprocket_change) for a gearbox-driven instrument.
+    ///
+    /// # Errors
+    /// As [`Pair::new`], when the changed reading is no longer believable.
+    pub fn after_change(&self, reading: Ratio) -> Result<Pair, SpeedometerError> {
+        Pair::new(self.truth, self.shown * reading)
     }
 
     /// Shown speed.
