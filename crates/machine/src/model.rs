@@ -48,6 +48,8 @@ pub struct Machine {
     pub tools: Vec<Tool>,
     /// What must never happen beside what.
     pub exclusions: Vec<Exclusion>,
+    /// Standing facts that loosening any critical fixing voids: a second look at the fixings.
+    pub rechecks: Vec<FactIx>,
     /// When the engine may run.
     pub engine: EngineGuard,
     /// How long warmth lasts.
