@@ -1,5 +1,11 @@
 //! The layouts shipped with the tool are sound.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test may stop at what it did not expect"
+)]
+
 use refettle_facts::sourced::Source;
 use refettle_machine::model::{ItemKind, Machine};
 use refettle_machine::{layouts, sheet};
