@@ -1,5 +1,8 @@
 //! The file itself: finding, opening and preparing it.
 
+#[cfg(test)]
+mod tests;
+
 use crate::error::{BUSY_SECONDS, MemoryError, of_sqlite};
 use crate::migrate::{self, MIGRATIONS, Migration};
 use rusqlite::{Connection, OpenFlags};
@@ -36,8 +39,8 @@ impl Memory {
         let path = dir.join(FILE_NAME);
         let mut conn = connect(&path)?;
         // Looked at before anything is set, so that a file that is not ours stays as it is to the last byte.
-        migrate::look(&conn, &path, migrations)?;
-        prepare(&conn, &path)?;
+        migrate::look(&conn, &path, migrations).map_err(shut_out)?;
+        prepare(&conn, &path).map_err(shut_out)?;
         migrate::bring_up_to_date(&mut conn, &path, migrations)?;
         sync_folder(dir);
         Ok(Memory {
@@ -147,13 +150,17 @@ fn cannot_open(path: &Path, error: &rusqlite::Error) -> MemoryError {
     }
 }
 
-/// Sets what durability rests on: a write-ahead log, synchronised at every commit.
-fn prepare(conn: &Connection, path: &Path) -> Result<(), MemoryError> {
-    let sqlite = |error| match of_sqlite(path, &error) {
-        // The file opened, so what cannot be opened is the log beside it: the folder does not take writing.
+/// The file opened, so what cannot be opened is the log beside it: the folder does not take writing.
+fn shut_out(error: MemoryError) -> MemoryError {
+    match error {
         MemoryError::CannotOpen { path, .. } => MemoryError::ReadOnly { path },
         other => other,
-    };
+    }
+}
+
+/// Sets what durability rests on: a write-ahead log, synchronised at every commit.
+fn prepare(conn: &Connection, path: &Path) -> Result<(), MemoryError> {
+    let sqlite = |error| of_sqlite(path, &error);
     let mode: String = conn
         .query_row("PRAGMA journal_mode = WAL", [], |row| row.get(0))
         .map_err(sqlite)?;

@@ -1,5 +1,8 @@
 //! Bringing an older file up to date: numbered steps, one transaction each, a copy first.
 
+#[cfg(test)]
+mod tests;
+
 use crate::error::{MemoryError, of_sqlite};
 use rusqlite::{Connection, TransactionBehavior};
 use std::path::{Path, PathBuf};

@@ -52,7 +52,7 @@ pub enum Action {
 
 /// What the person said to a bench card.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(tag = "is", rename_all = "kebab-case", deny_unknown_fields)]
+#[serde(try_from = "AnswerText", into = "AnswerText")]
 pub enum Answer {
     /// Done as asked.
     Done,
@@ -68,6 +68,52 @@ pub enum Answer {
     },
     /// Not now; nothing was changed on the bike.
     NotNow,
+}
+
+/// An answer as written. A tagged enum would let a note beside "done" pass unseen.
+#[derive(Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AnswerText {
+    is: AnswerWord,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    note: Option<String>,
+}
+
+#[derive(Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+enum AnswerWord {
+    Done,
+    SomethingWrong,
+    DoneAnotherWay,
+    NotNow,
+}
+
+impl TryFrom<AnswerText> for Answer {
+    type Error = &'static str;
+    fn try_from(text: AnswerText) -> Result<Answer, &'static str> {
+        match (text.is, text.note) {
+            (AnswerWord::Done, None) => Ok(Answer::Done),
+            (AnswerWord::NotNow, None) => Ok(Answer::NotNow),
+            (AnswerWord::SomethingWrong, Some(note)) => Ok(Answer::SomethingWrong { note }),
+            (AnswerWord::DoneAnotherWay, Some(note)) => Ok(Answer::DoneAnotherWay { note }),
+            (AnswerWord::Done | AnswerWord::NotNow, Some(_)) => Err("this answer has no note"),
+            (AnswerWord::SomethingWrong | AnswerWord::DoneAnotherWay, None) => {
+                Err("this answer needs a note")
+            }
+        }
+    }
+}
+
+impl From<Answer> for AnswerText {
+    fn from(answer: Answer) -> AnswerText {
+        let (is, note) = match answer {
+            Answer::Done => (AnswerWord::Done, None),
+            Answer::NotNow => (AnswerWord::NotNow, None),
+            Answer::SomethingWrong { note } => (AnswerWord::SomethingWrong, Some(note)),
+            Answer::DoneAnotherWay { note } => (AnswerWord::DoneAnotherWay, Some(note)),
+        };
+        AnswerText { is, note }
+    }
 }
 
 impl Answer {
