@@ -125,6 +125,7 @@ fn read_as(kind: &Kind, version: i64, body: &str) -> Result<Entry, NotRead> {
 mod tests {
     use super::*;
     use crate::entry::QuestionAnswered;
+    use proptest::prelude::*;
     use refettle_facts::ids::QuestionId;
 
     /// A kind whose version 1 called the answer `text`, and whose version 2 called the question `q`.
@@ -193,5 +194,25 @@ mod tests {
                 kind.name
             );
         }
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_makes_reading_fail_otherwise_than_by_saying_so(
+            which in 0..KINDS.len(),
+            version in -3_i64..4,
+            body in prop_oneof![".*", r#"[\[\]{}":,a-z0-9 ]{0,60}"#],
+        ) {
+            let name = KINDS[which].name;
+            if let Ok(entry) = read(name, version, &body) {
+                prop_assert_eq!(entry.kind(), name);
+            }
+        }
+    }
+
+    #[test]
+    fn deep_nesting_is_refused() {
+        let body = format!("{{\"plan\":{}{}}}", "[".repeat(100_000), "]".repeat(100_000));
+        assert!(matches!(read("plan-adopted", 1, &body), Err(NotRead::Body(_))));
     }
 }

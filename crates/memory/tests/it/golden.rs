@@ -12,7 +12,7 @@ use refettle_memory::entry::{
 };
 use refettle_memory::{Memory, MemoryError, SheetHash, Tap};
 use rusqlite::{Connection, params};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 
 const GOLDEN: &str = include_str!("../golden/entries-v1.jsonl");
@@ -124,7 +124,7 @@ fn chosen() -> [Entry; 4] {
             answer: "none".into(),
         }),
         Entry::PlanAdopted(PlanAdopted {
-            plan: serde_json::json!({"hands_on_s": 5400, "actions": [{"kind": "take-off", "id": "seat"}]}),
+            plan: json!({"hands_on_s": 5400, "actions": [{"kind": "take-off", "id": "seat"}]}),
         }),
     ]
 }
@@ -299,29 +299,24 @@ fn an_unknown_kind_or_version_is_an_error_that_names_it() {
 
 #[test]
 fn a_body_that_is_not_what_it_should_be_is_an_error_that_names_it() {
-    let changes: [(&str, fn(&mut Value)); 9] = [
-        ("extra field", |l| l["body"]["extra"] = 1.into()),
-        ("missing field", |l| {
-            l["body"].as_object_mut().unwrap().remove("card");
-        }),
-        ("unknown answer", |l| l["body"]["answer"]["is"] = "perhaps".into()),
-        ("extra beside an answer", |l| {
-            l["body"]["answer"]["note"] = "but".into()
-        }),
-        ("no note where one must be", |l| {
-            l["body"]["answer"]["is"] = "something-wrong".into()
-        }),
-        ("extra beside an action", |l| {
-            l["body"]["action"]["part"] = "tank".into()
-        }),
-        ("not a number", |l| {
-            l["body"]["measured"][0]["value"] = "NaN".into()
-        }),
-        ("no id", |l| l["body"]["action"]["step"] = "../x".into()),
-        ("no moment", |l| l["at"] = "yesterday".into()),
-    ];
-    for (what, change) in changes {
-        let error = read_with(change);
+    // What is wrong; where; the key there; its value.
+    for (what, place, key, value) in [
+        ("extra field", "/body", "extra", json!(1)),
+        ("missing field", "/body", "card", Value::Null),
+        ("unknown answer", "/body/answer", "is", json!("perhaps")),
+        ("a note where none is", "/body/answer", "note", json!("but")),
+        (
+            "no note where one must be",
+            "/body/answer",
+            "is",
+            json!("something-wrong"),
+        ),
+        ("extra beside an action", "/body/action", "part", json!("tank")),
+        ("not a number", "/body/measured/0", "value", json!("NaN")),
+        ("no id", "/body/action", "step", json!("../x")),
+        ("no moment", "", "at", json!("yesterday")),
+    ] {
+        let error = read_with(|line| line.pointer_mut(place).unwrap()[key] = value);
         let text = error.to_string();
         assert!(
             matches!(error, MemoryError::Unreadable { seq: 99, .. }),
@@ -330,6 +325,17 @@ fn a_body_that_is_not_what_it_should_be_is_an_error_that_names_it() {
         assert!(
             text.starts_with("entry 99 (zz), 'action-answered' version 1, cannot be read: "),
             "{text}"
+        );
+    }
+}
+
+#[test]
+fn every_kind_is_in_the_page_on_entries() {
+    let page = include_str!("../../../../docs/entries.md");
+    for (kind, version) in Entry::kinds() {
+        assert!(
+            page.contains(&format!("## `{kind}`, version {version}\n")),
+            "{kind}"
         );
     }
 }

@@ -1,6 +1,7 @@
 //! Adding and reading back; repeats, stale answers, taking back.
 
 use crate::sample::{at, bike, bring_in, noon, nth, tap, undone, with_a_bike};
+use proptest::prelude::*;
 use refettle_memory::entry::{Entry, PlanAdopted};
 use refettle_memory::{LONGEST_BODY, Memory, MemoryError, NewEntry, ServerLock, Tap, fresh_bike_id};
 use std::collections::BTreeSet;
@@ -96,17 +97,18 @@ fn a_key_is_letters_digits_and_two_signs() {
 #[test]
 fn an_answer_to_an_old_view_is_refused_with_what_is_last_now() {
     let (_dir, mut memory, first) = with_a_bike();
-    let seen_first = |entry| NewEntry {
-        bike: Box::leak(Box::new(bike("b1"))),
+    let b1 = bike("b1");
+    let answer = |entry| NewEntry {
+        bike: &b1,
         at: noon(),
         tap: None,
-        seen: Some(Box::leak(Box::new(first.clone()))),
+        seen: Some(&first),
         entry,
     };
     let (zero, one) = (nth(0), nth(1));
-    let second = memory.append_new(seen_first(&zero)).unwrap();
+    let second = memory.append_new(answer(&zero)).unwrap();
     assert_eq!(
-        memory.append_new(seen_first(&one)),
+        memory.append_new(answer(&one)),
         Err(MemoryError::Stale {
             seen: first.clone(),
             last: second
@@ -198,6 +200,19 @@ fn what_could_not_be_read_back_is_not_written() {
         );
     }
     assert_eq!(memory.entries(&bike("b1")).unwrap().len(), 1);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(16))]
+
+    /// A thousand numbers at a time: reading decimals back is where a last digit is lost.
+    #[test]
+    fn a_frozen_plan_keeps_every_digit(numbers in prop::collection::vec(any::<f64>(), 1000)) {
+        let (_dir, mut memory, _) = with_a_bike();
+        let entry = Entry::PlanAdopted(PlanAdopted { plan: numbers.into() });
+        memory.append(&bike("b1"), noon(), None, &entry).unwrap();
+        prop_assert_eq!(&memory.entries(&bike("b1")).unwrap()[1].entry, &entry);
+    }
 }
 
 #[test]
