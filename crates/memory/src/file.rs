@@ -39,8 +39,8 @@ impl Memory {
         let path = dir.join(FILE_NAME);
         let mut conn = connect(&path)?;
         // Looked at before anything is set, so that a file that is not ours stays as it is to the last byte.
-        migrate::look(&conn, &path, migrations).map_err(shut_out)?;
-        prepare(&conn, &path).map_err(shut_out)?;
+        migrate::look(&conn, &path, migrations)?;
+        prepare(&conn, &path)?;
         migrate::bring_up_to_date(&mut conn, &path, migrations)?;
         sync_folder(dir);
         Ok(Memory {
@@ -147,14 +147,6 @@ fn cannot_open(path: &Path, error: &rusqlite::Error) -> MemoryError {
             reason: io.to_string(),
         },
         Ok(_) => of_sqlite(path, error),
-    }
-}
-
-/// The file opened, so what cannot be opened is the log beside it: the folder does not take writing.
-fn shut_out(error: MemoryError) -> MemoryError {
-    match error {
-        MemoryError::CannotOpen { path, .. } => MemoryError::ReadOnly { path },
-        other => other,
     }
 }
 

@@ -114,6 +114,24 @@ fn several_steps_at_once_stop_at_the_one_that_fails() {
 }
 
 #[test]
+fn a_damaged_file_is_not_migrated() {
+    let dir = tempfile::tempdir().unwrap();
+    let path = dir.path().join(crate::FILE_NAME);
+    for _ in 0..20 {
+        insert(dir.path(), &"M6 ".repeat(1000));
+    }
+    let mut bytes = std::fs::read(&path).unwrap();
+    for byte in &mut bytes[4 * 4096..] {
+        *byte ^= 0xff;
+    }
+    std::fs::write(&path, &bytes).unwrap();
+    let error = Memory::open_with(dir.path(), &steps(2)).unwrap_err();
+    assert!(matches!(error, MemoryError::Damaged { .. }), "{error}");
+    assert_eq!(version(&Connection::open(&path).unwrap()).unwrap(), 1);
+    assert!(!copy_path(&path, 1).exists());
+}
+
+#[test]
 fn a_copy_that_cannot_be_made_stops_the_migration() {
     let dir = tempfile::tempdir().unwrap();
     insert(dir.path(), "M6");

@@ -183,6 +183,16 @@ fn a_critical_fixing_that_went_with_its_part_unsaid_is_loose_all_the_same() {
 }
 
 #[test]
+fn a_fixing_said_tight_while_its_part_was_off_is_loose_once_it_is_on() {
+    let now = Log::begun()
+        .done(take_off("caliper"))
+        .done(tighten("caliper-bolts"))
+        .done(put_on("caliper"))
+        .now();
+    assert!(now.state.loose.contains(&BOLT));
+}
+
+#[test]
 fn steps_drain_fill_make_and_void() {
     let drained = Log::begun().done(step("drain-oil"));
     assert_eq!(drained.now().state.level(OIL), Level::Drained);
@@ -266,6 +276,31 @@ fn warmth_wears_off_by_work_recorded_in_one_go() {
 }
 
 #[test]
+fn each_level_begins_when_the_one_before_is_over_however_that_came() {
+    // Ten minutes of work at 08:05 make it warm then, for 45 minutes by the clock: until 08:50.
+    let worked = Log::begun()
+        .done(step("run"))
+        .minutes_later(5)
+        .done(take_off("tank"))
+        .done(put_on("tank"))
+        .now();
+    let heat = |minutes| {
+        let moment = start().checked_add(SignedDuration::from_mins(minutes)).unwrap();
+        worked.at(&machine(), moment).heat
+    };
+    assert_eq!([49, 50].map(heat), [Heat::Warm, Heat::Cool]);
+    // Warm by the clock at 08:10: the four minutes of work before that do not count against the 30 of warmth.
+    let waited = Log::begun()
+        .done(step("run"))
+        .done(take_off("tank"))
+        .minutes_later(10)
+        .done(step("recheck"))
+        .done(step("recheck"))
+        .done(step("recheck"));
+    assert_eq!(waited.now().state.heat, Heat::Warm, "27 minutes");
+}
+
+#[test]
 fn letting_it_cool_never_warms_it() {
     let cool = Action::Cool { to: HeatWord::Cool };
     let cooled = Log::begun().done(step("run")).done(cool.clone());
@@ -289,6 +324,24 @@ fn trouble_and_not_now_leave_the_machine_alone_and_are_remembered() {
         ("bolt head round", "c2")
     );
     assert!(now.not_now.contains("c3") && now.done.is_empty());
+}
+
+#[test]
+fn a_card_put_off_and_done_later_is_done() {
+    let answer = |answer| {
+        Entry::ActionAnswered(ActionAnswered {
+            card: "c".into(),
+            action: take_off("tank"),
+            answer,
+            measured: vec![],
+        })
+    };
+    let now = Log::begun()
+        .then(answer(Answer::NotNow))
+        .then(answer(Answer::Done))
+        .now();
+    assert!(now.not_now.is_empty());
+    assert_eq!(now.done, ["c"]);
 }
 
 #[test]

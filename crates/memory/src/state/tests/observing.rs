@@ -64,6 +64,25 @@ fn what_went_on_unseen_is_unwitnessed_until_done_on_record() {
 }
 
 #[test]
+fn a_part_on_unseen_makes_the_second_look_due_and_is_forgotten_when_seen_off_again() {
+    let on = Log::begun().done(take_off("tank")).observed(seen());
+    assert_eq!(on.now().unwitnessed.parts, [TANK].into());
+    assert!(!on.now().state.is_true(&machine(), RECHECKED));
+    assert_eq!(on.observed(off("tank")).now().unwitnessed, Default::default());
+}
+
+#[test]
+fn a_part_that_was_awaited_is_not_once_it_is_on() {
+    let state = StateById {
+        awaiting: [(PartId::new("tank").unwrap(), 3600)].into(),
+        ..off("tank")
+    };
+    let log = Log::begun().observed(state);
+    assert_eq!(log.now().state.awaiting, [(TANK, Seconds(3600))].into());
+    assert!(log.done(put_on("tank")).now().state.awaiting.is_empty());
+}
+
+#[test]
 fn a_fixing_tightened_unseen_is_unwitnessed_until_the_second_look() {
     let tight = Log::begun()
         .done(loosen("axle-nut"))
@@ -77,6 +96,21 @@ fn a_fixing_tightened_unseen_is_unwitnessed_until_the_second_look() {
     let looked = tight.done(step("recheck")).now();
     assert_eq!(looked.unwitnessed, Default::default());
     assert!(looked.state.is_true(&machine(), RECHECKED));
+}
+
+#[test]
+fn someones_word_for_the_second_look_leaves_a_fixing_unwitnessed_and_so_does_other_work() {
+    let word = StateById {
+        facts: [(FactId::new("fixings.rechecked").unwrap(), true)].into(),
+        ..seen()
+    };
+    let log = Log::begun()
+        .done(loosen("axle-nut"))
+        .observed(word)
+        .done(step("bleed"));
+    assert!(log.now().state.is_true(&machine(), RECHECKED));
+    assert!(log.now().unwitnessed.criticals.contains(&AXLE));
+    assert_eq!(log.done(step("recheck")).now().unwitnessed, Default::default());
 }
 
 #[test]
@@ -114,6 +148,18 @@ fn a_state_sent_back_with_one_part_more_off_does_not_keep_what_that_part_voids()
     let now = log.observed(tapped).now();
     assert!(!now.state.is_true(&machine(), BRAKE_PROVEN));
     assert!(!now.state.is_true(&machine(), RECHECKED));
+}
+
+#[test]
+fn a_level_listed_as_it_was_is_no_news() {
+    let state = StateById {
+        levels: [(CircuitId::new("fuel").unwrap(), LevelWord::Full)].into(),
+        ..off("tank")
+    };
+    let now = Log::begun().observed(state.clone()).now();
+    assert_eq!(now.state.level(FUEL), Level::Drained, "the tank came off unseen");
+    let now = Log::begun().done(take_off("tank")).observed(state).now();
+    assert_eq!(now.state.level(FUEL), Level::Full, "listed otherwise than known");
 }
 
 #[test]
