@@ -29,6 +29,13 @@ const fn case(
 }
 
 const CASES: &[Case] = &[
+    case(
+        "runs-engine = true",
+        "runs-engine = false",
+        "\"warm\"",
+        "'leaves' on a step that does not run",
+        None,
+    ),
     // Keys and tables.
     case(
         "title = \"Lid\"",
