@@ -34,7 +34,7 @@ pub struct Mistake {
 }
 
 impl fmt::Display for Mistake {
-    /// At most [`WIDTH`] columns wide, as far as single words allow.
+    /// At most 80 columns wide, as far as single words allow.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let said = format!("line {}, column {}: {}", self.line, self.column, self.message);
         f.write_str(&wrapped(&said, "", "    "))?;

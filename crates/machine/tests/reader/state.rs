@@ -114,6 +114,8 @@ fn what_is_no_json_object_is_refused() {
         );
     }
     assert!(refused("{}").contains("format: it is missing"));
+    let twice = r#"{"format":"refettle-state/1","facts":{"turned":true,"turned":false}}"#;
+    assert!(refused(twice).contains("the key 'turned' stands twice at line 1"));
 }
 
 #[test]
