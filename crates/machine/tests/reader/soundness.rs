@@ -135,14 +135,30 @@ const CASES: &[(&str, &str, &str, &str)] = &[
     (
         "drains = [\"oil\"]\nfull = []",
         "drains = [\"oil\"]\nfills = [\"oil\"]",
+<<<<<<< HEAD
         "drains and fills the same circuit",
         "[step.drain]",
+=======
+        "part 'cover' off can never happen: it waits for circuit 'oil' drained",
+        "[part.cover]",
+    ),
+    (
+        "fills = [\"oil\"]",
+        "fills = [\"oil\"]\ndrains = [\"oil\"]",
+        "",
+        "",
+>>>>>>> reader
     ),
     (
         "makes = [\"turned\"]\nvoids = [\"oil-fresh\"]",
         "makes = [\"turned\"]\nvoids = [\"turned\"]",
+<<<<<<< HEAD
         "makes and voids the same fact",
         "[step.turn]",
+=======
+        "",
+        "",
+>>>>>>> reader
     ),
     (
         "leaves = \"warm\"",
@@ -168,7 +184,24 @@ const CASES: &[(&str, &str, &str, &str)] = &[
         "runs the engine, which has no fuel",
         "[step.run]",
     ),
+<<<<<<< HEAD
     ("cold-extra = 5\n", "", "", ""),
+=======
+    (
+        "needs = [\"turned\"]\ndrained = []",
+        "off = [\"wheel\"]\ndrained = []",
+        "step 'recheck' can never happen: it needs 'wheel' on and off at once",
+        "[step.recheck]",
+    ),
+    // No mistakes: a warm drain that needs an engine that runs, a step for one model only.
+    ("cold-extra = 5\n", "", "", ""),
+    (
+        "makes = [\"turned\"]",
+        "makes = [\"turned\"]\non = [\"lid\"]",
+        "",
+        "",
+    ),
+>>>>>>> reader
 ];
 
 #[test]

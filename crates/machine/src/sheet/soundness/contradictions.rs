@@ -94,6 +94,7 @@ fn within(step: &Step) -> Vec<&'static str> {
     };
     let both = |a: &[crate::ix::CircuitIx], b: &[crate::ix::CircuitIx]| a.iter().any(|c| b.contains(c));
     say(
+<<<<<<< HEAD
         step.makes.iter().any(|f| step.voids.contains(f)),
         "makes and voids the same fact",
     );
@@ -111,6 +112,30 @@ fn within(step: &Step) -> Vec<&'static str> {
         "drains and fills the same circuit",
     );
     say(
+=======
+        both(&step.full, &step.drained),
+        "needs the same circuit full and drained",
+    );
+    // A step that drains and fills a circuit starts from any level.
+    let filled: Vec<_> = step
+        .fills
+        .iter()
+        .copied()
+        .filter(|c| !step.drains.contains(c))
+        .collect();
+    let drained: Vec<_> = step
+        .drains
+        .iter()
+        .copied()
+        .filter(|c| !step.fills.contains(c))
+        .collect();
+    say(both(&step.full, &filled), "needs a circuit full and fills it");
+    say(
+        both(&step.drained, &drained),
+        "needs a circuit drained and drains it",
+    );
+    say(
+>>>>>>> reader
         step.runs_engine && step.engine_must == EngineMust::BeDead,
         "runs the engine and is for dead engines",
     );
