@@ -65,8 +65,6 @@ fn part_doubt(machine: &Machine, state: &BikeState, part: PartIx) -> Option<Stri
             it.title
         ));
     }
-<<<<<<< HEAD
-=======
     // With its carrier off the bike it is bench work, and always clear.
     if it
         .mounted_on
@@ -74,7 +72,6 @@ fn part_doubt(machine: &Machine, state: &BikeState, part: PartIx) -> Option<Stri
     {
         return None;
     }
->>>>>>> reader
     let covering = |needs: &[PartNeed]| {
         needs
             .iter()

@@ -46,8 +46,13 @@ pub struct JobView {
 pub fn layout(name: &str) -> Result<Machine, Refused> {
     let Some(text) = layouts::named(name) else {
         let names: Vec<&str> = layouts::ALL.iter().map(|(n, _)| *n).collect();
-        let hint = nearest(name, names.iter().copied()).map(|n| format!("; did you mean '{n}'?")).unwrap_or_default();
-        return Err(wrong(format!("there is no layout '{name}'{hint}\nlayouts: {}", names.join(", "))));
+        let hint = nearest(name, names.iter().copied())
+            .map(|n| format!("; did you mean '{n}'?"))
+            .unwrap_or_default();
+        return Err(wrong(format!(
+            "there is no layout '{name}'{hint}\nlayouts: {}",
+            names.join(", ")
+        )));
     };
     read(text)
 }
@@ -76,7 +81,11 @@ pub fn list() -> Result<LayoutsView, Refused> {
             jobs: machine
                 .jobs
                 .iter()
-                .map(|j| JobView { name: j.name.clone(), title: j.title.clone(), excludes: j.excludes.clone() })
+                .map(|j| JobView {
+                    name: j.name.clone(),
+                    title: j.title.clone(),
+                    excludes: j.excludes.clone(),
+                })
                 .collect(),
         });
     }

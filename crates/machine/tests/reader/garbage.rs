@@ -1,15 +1,6 @@
 //! Whatever text comes in: a sound machine or mistakes, never a panic, never a hang.
 
 use super::{SMALL, refused};
-<<<<<<< HEAD
-use proptest::prelude::{ProptestConfig, any, prop, prop_assert, proptest};
-use refettle_machine::layouts;
-use refettle_machine::sheet::{self, LARGEST, SHOWN};
-
-/// A sound machine or mistakes that can be shown.
-fn judged(text: &str) {
-    if let Err(mistakes) = sheet::read(text) {
-=======
 use proptest::prelude::{ProptestConfig, any, prop, proptest};
 use refettle_machine::layouts;
 use refettle_machine::model::{Machine, PartNeed, REGIONS};
@@ -56,7 +47,6 @@ fn judged(text: &str) {
         loaded_whole(machine);
     }
     if let Err(mistakes) = read {
->>>>>>> reader
         assert!(!mistakes.shown.is_empty());
         assert!(mistakes.shown.len() <= SHOWN);
         let lines = text.matches('\n').count() + 1;
@@ -98,9 +88,6 @@ fn garbage_just_small_enough_ends_with_few_mistakes_shown_and_the_rest_counted()
         "\r",
         "#\u{7f}\n",
     ] {
-<<<<<<< HEAD
-        let text = pattern.repeat(LARGEST / pattern.len());
-=======
         // The slowest and the fastest at full length; a tenth shows the same of the others.
         let length = if ["=\n", "x", "[[[["].contains(&pattern) {
             LARGEST
@@ -108,7 +95,6 @@ fn garbage_just_small_enough_ends_with_few_mistakes_shown_and_the_rest_counted()
             LARGEST / 10
         };
         let text = pattern.repeat(length / pattern.len());
->>>>>>> reader
         let mistakes = refused(&text);
         assert!(mistakes.shown.len() <= SHOWN, "{pattern:?}");
         assert!(mistakes.to_string().len() < 60_000, "{pattern:?}");
@@ -147,8 +133,6 @@ fn very_many_parts_are_refused_and_many_names_that_miss_do_not_hang() {
 }
 
 #[test]
-<<<<<<< HEAD
-=======
 fn each_line_left_out_is_either_a_smaller_sound_sheet_or_a_mistake() {
     let lines: Vec<&str> = SMALL.lines().collect();
     for at in 0..lines.len() {
@@ -163,7 +147,6 @@ fn each_line_left_out_is_either_a_smaller_sound_sheet_or_a_mistake() {
 }
 
 #[test]
->>>>>>> reader
 fn a_sheet_cut_off_anywhere_is_refused_without_a_panic() {
     for (end, _) in SMALL.char_indices().filter(|(at, _)| at % 7 == 0) {
         judged(&SMALL[..end]);
@@ -229,9 +212,5 @@ proptest! {
             lines.swap(at, (state >> 33) as usize % (at + 1));
         }
         judged(&lines.join("\n"));
-<<<<<<< HEAD
-        prop_assert!(true);
-=======
->>>>>>> reader
     }
 }

@@ -135,10 +135,6 @@ const CASES: &[(&str, &str, &str, &str)] = &[
     (
         "drains = [\"oil\"]\nfull = []",
         "drains = [\"oil\"]\nfills = [\"oil\"]",
-<<<<<<< HEAD
-        "drains and fills the same circuit",
-        "[step.drain]",
-=======
         "part 'cover' off can never happen: it waits for circuit 'oil' drained",
         "[part.cover]",
     ),
@@ -147,18 +143,12 @@ const CASES: &[(&str, &str, &str, &str)] = &[
         "fills = [\"oil\"]\ndrains = [\"oil\"]",
         "",
         "",
->>>>>>> reader
     ),
     (
         "makes = [\"turned\"]\nvoids = [\"oil-fresh\"]",
         "makes = [\"turned\"]\nvoids = [\"turned\"]",
-<<<<<<< HEAD
-        "makes and voids the same fact",
-        "[step.turn]",
-=======
         "",
         "",
->>>>>>> reader
     ),
     (
         "leaves = \"warm\"",
@@ -184,9 +174,6 @@ const CASES: &[(&str, &str, &str, &str)] = &[
         "runs the engine, which has no fuel",
         "[step.run]",
     ),
-<<<<<<< HEAD
-    ("cold-extra = 5\n", "", "", ""),
-=======
     (
         "needs = [\"turned\"]\ndrained = []",
         "off = [\"wheel\"]\ndrained = []",
@@ -201,7 +188,6 @@ const CASES: &[(&str, &str, &str, &str)] = &[
         "",
         "",
     ),
->>>>>>> reader
 ];
 
 #[test]

@@ -94,25 +94,6 @@ fn within(step: &Step) -> Vec<&'static str> {
     };
     let both = |a: &[crate::ix::CircuitIx], b: &[crate::ix::CircuitIx]| a.iter().any(|c| b.contains(c));
     say(
-<<<<<<< HEAD
-        step.makes.iter().any(|f| step.voids.contains(f)),
-        "makes and voids the same fact",
-    );
-    say(
-        both(&step.full, &step.drained),
-        "needs the same circuit full and drained",
-    );
-    say(both(&step.full, &step.fills), "needs a circuit full and fills it");
-    say(
-        both(&step.drained, &step.drains),
-        "needs a circuit drained and drains it",
-    );
-    say(
-        both(&step.drains, &step.fills),
-        "drains and fills the same circuit",
-    );
-    say(
-=======
         both(&step.full, &step.drained),
         "needs the same circuit full and drained",
     );
@@ -135,7 +116,6 @@ fn within(step: &Step) -> Vec<&'static str> {
         "needs a circuit drained and drains it",
     );
     say(
->>>>>>> reader
         step.runs_engine && step.engine_must == EngineMust::BeDead,
         "runs the engine and is for dead engines",
     );
