@@ -8,6 +8,7 @@ pub mod evening;
 pub mod kit_view;
 pub mod layouts;
 pub mod plan_view;
+pub mod planning_problem;
 pub mod refused;
 pub mod request;
 pub mod words;
