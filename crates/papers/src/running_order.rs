@@ -16,7 +16,11 @@ pub fn text(plan: &PlanView) -> String {
     for (i, action) in plan.actions.iter().enumerate() {
         if action.stance != stance && action.kind != "stand" {
             stance = &action.stance;
-            let _ = writeln!(out, "-- {stance} {}", "-".repeat(74usize.saturating_sub(stance.len())));
+            let _ = writeln!(
+                out,
+                "-- {stance} {}",
+                "-".repeat(74usize.saturating_sub(stance.len()))
+            );
         }
         out.push_str(&line(i, action));
         for name in &action.cautions {
@@ -26,7 +30,10 @@ pub fn text(plan: &PlanView) -> String {
                     out.push_str(&folded("          ! ", c.title));
                 } else {
                     told.push(c.name);
-                    out.push_str(&folded("          ! ", &format!("{}: {} {} {}", c.title, c.risk, c.do_not, c.instead)));
+                    out.push_str(&folded(
+                        "          ! ",
+                        &format!("{}: {} {} {}", c.title, c.risk, c.do_not, c.instead),
+                    ));
                 }
             }
         }
@@ -37,19 +44,39 @@ pub fn text(plan: &PlanView) -> String {
 }
 
 fn head(plan: &PlanView) -> String {
-    let jobs = if plan.jobs.is_empty() { "only closing up".to_owned() } else { plan.jobs.join(", ") };
+    let jobs = if plan.jobs.is_empty() {
+        "only closing up".to_owned()
+    } else {
+        plan.jobs.join(", ")
+    };
     let mut out = folded("", &format!("{}: {jobs}", plan.machine));
     let proof = if plan.proven {
         "no order takes less".to_owned()
     } else {
         format!("no order takes less than {}", Seconds(plan.lower_bound_s))
     };
-    out.push_str(&folded("", &format!("Hands on {} ({} expected; {proof}).", plan.believable, Seconds(plan.hands_on_s))));
+    out.push_str(&folded(
+        "",
+        &format!(
+            "Hands on {} ({} expected; {proof}).",
+            plan.believable,
+            Seconds(plan.hands_on_s)
+        ),
+    ));
     if plan.elapsed_s > plan.hands_on_s {
-        out.push_str(&folded("", &format!("With the waits, {} from the first action to the last.", Seconds(plan.elapsed_s))));
+        out.push_str(&folded(
+            "",
+            &format!(
+                "With the waits, {} from the first action to the last.",
+                Seconds(plan.elapsed_s)
+            ),
+        ));
     }
     if let Some(saved) = plan.saved_s.filter(|s| *s > 0) {
-        out.push_str(&folded("", &format!("Doing these together saves {}.", Seconds(saved))));
+        out.push_str(&folded(
+            "",
+            &format!("Doing these together saves {}.", Seconds(saved)),
+        ));
     }
     for doubt in &plan.doubts {
         out.push_str(&folded("? ", doubt));
@@ -58,15 +85,27 @@ fn head(plan: &PlanView) -> String {
         let others: Vec<String> = q
             .answers
             .iter()
-            .map(|a| a.hands_on_s.map_or_else(|| format!("{}: no plan", a.answer), |s| format!("{}: {}", a.answer, Seconds(s))))
+            .map(|a| {
+                a.hands_on_s.map_or_else(
+                    || format!("{}: no plan", a.answer),
+                    |s| format!("{}: {}", a.answer, Seconds(s)),
+                )
+            })
             .collect();
-        out.push_str(&folded("? ", &format!("{} Taken: {}. With {}.", q.title, q.assumed, others.join(", "))));
+        out.push_str(&folded(
+            "? ",
+            &format!("{} Taken: {}. With {}.", q.title, q.assumed, others.join(", ")),
+        ));
     }
     out
 }
 
 fn line(i: usize, action: &ActionView) -> String {
-    let time = if action.seconds == 0 { String::new() } else { Seconds(action.seconds).to_string() };
+    let time = if action.seconds == 0 {
+        String::new()
+    } else {
+        Seconds(action.seconds).to_string()
+    };
     let mut title = action.title.clone();
     if let Some(heat) = action.heat {
         let _ = write!(title, " [engine {heat}]");
@@ -91,7 +130,10 @@ fn foot(plan: &PlanView) -> String {
     if plan.marginal_s.len() > 1 {
         out.push_str("What each job adds to the others:\n");
         for (job, seconds) in &plan.marginal_s {
-            let adds = seconds.map_or_else(|| "the others alone have no plan".to_owned(), |s| Seconds(s).to_string());
+            let adds = seconds.map_or_else(
+                || "the others alone have no plan".to_owned(),
+                |s| Seconds(s).to_string(),
+            );
             let _ = writeln!(out, "  {job:<32} {adds}");
         }
     }

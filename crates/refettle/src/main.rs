@@ -8,7 +8,12 @@ use std::process::ExitCode;
 
 /// Puts neglected motorcycles in order: what comes off, in which order, with what at hand.
 #[derive(Parser)]
-#[command(name = "refettle", version, max_term_width = 80, disable_help_subcommand = true)]
+#[command(
+    name = "refettle",
+    version,
+    max_term_width = 80,
+    disable_help_subcommand = true
+)]
 struct Cli {
     #[command(subcommand)]
     command: Option<commands::Command>,
@@ -20,7 +25,11 @@ fn main() -> ExitCode {
         Err(error) => {
             // Help and version are no mistakes; anything else is a wrong request.
             let _ = error.print();
-            return if error.use_stderr() { ExitCode::from(outcome::WRONG) } else { ExitCode::SUCCESS };
+            return if error.use_stderr() {
+                ExitCode::from(outcome::WRONG)
+            } else {
+                ExitCode::SUCCESS
+            };
         }
     };
     outcome::report(commands::run(cli.command))

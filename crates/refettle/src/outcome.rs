@@ -47,15 +47,24 @@ pub fn report(outcome: Result<String, Failure>) -> ExitCode {
     match outcome {
         Ok(text) => print(&text, ExitCode::SUCCESS),
         Err(failure) => {
-            if let Failure::Refused { refused: Refused::NoPlan(view), json: true } = &failure
+            if let Failure::Refused {
+                refused: Refused::NoPlan(view),
+                json: true,
+            } = &failure
                 && let Ok(text) = serde_json::to_string_pretty(view)
             {
                 return print(&format!("{text}\n"), ExitCode::from(NO_PLAN));
             }
             eprintln!("refettle: {failure}");
             ExitCode::from(match failure {
-                Failure::Refused { refused: Refused::Wrong(_), .. } => WRONG,
-                Failure::Refused { refused: Refused::NoPlan(_), .. } => NO_PLAN,
+                Failure::Refused {
+                    refused: Refused::Wrong(_),
+                    ..
+                } => WRONG,
+                Failure::Refused {
+                    refused: Refused::NoPlan(_),
+                    ..
+                } => NO_PLAN,
                 Failure::Ours(_) => OURS,
             })
         }

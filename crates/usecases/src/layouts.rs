@@ -54,8 +54,13 @@ pub fn layout(name: &str) -> Result<Machine, Refused> {
 pub fn text(name: &str) -> Result<&'static str, Refused> {
     layouts::named(name).ok_or_else(|| {
         let names: Vec<&str> = layouts::ALL.iter().map(|(n, _)| *n).collect();
-        let hint = nearest(name, names.iter().copied()).map(|n| format!("; did you mean '{n}'?")).unwrap_or_default();
-        wrong(format!("there is no layout '{name}'{hint}\nlayouts: {}", names.join(", ")))
+        let hint = nearest(name, names.iter().copied())
+            .map(|n| format!("; did you mean '{n}'?"))
+            .unwrap_or_default();
+        wrong(format!(
+            "there is no layout '{name}'{hint}\nlayouts: {}",
+            names.join(", ")
+        ))
     })
 }
 

@@ -4,6 +4,7 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod demo;
 pub mod evening;
 pub mod kit_view;
 pub mod layouts;

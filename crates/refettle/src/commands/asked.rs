@@ -10,7 +10,12 @@ use std::path::{Path, PathBuf};
 #[derive(Args)]
 pub struct Asked {
     /// A layout shipped with the tool (see: refettle layouts)
-    #[arg(long, value_name = "NAME", conflicts_with = "sheet", required_unless_present = "sheet")]
+    #[arg(
+        long,
+        value_name = "NAME",
+        conflicts_with = "sheet",
+        required_unless_present = "sheet"
+    )]
     layout: Option<String>,
     /// A machine sheet of your own
     #[arg(long, value_name = "FILE")]
@@ -48,7 +53,12 @@ impl Asked {
     /// The request, files read.
     pub fn request(&self) -> Result<Request, Failure> {
         let read_optional = |path: &Option<PathBuf>| path.as_deref().map(read).transpose();
-        let jobs = self.jobs.iter().map(|j| j.trim().to_owned()).filter(|j| !j.is_empty()).collect();
+        let jobs = self
+            .jobs
+            .iter()
+            .map(|j| j.trim().to_owned())
+            .filter(|j| !j.is_empty())
+            .collect();
         Ok(Request {
             sheet: read_optional(&self.sheet)?,
             layout: self.layout.clone(),
@@ -67,9 +77,14 @@ impl Asked {
 /// Reads a text file a person named.
 pub fn read(path: &Path) -> Result<String, Failure> {
     let shown = path.display();
-    let size = std::fs::metadata(path).map_err(|e| wrong(format!("cannot read {shown}: {e}")))?.len();
+    let size = std::fs::metadata(path)
+        .map_err(|e| wrong(format!("cannot read {shown}: {e}")))?
+        .len();
     if size > LARGEST_FILE {
-        return Err(wrong(format!("{shown} is {size} bytes long; at most {LARGEST_FILE} are read. Is it the right file?")).into());
+        return Err(wrong(format!(
+            "{shown} is {size} bytes long; at most {LARGEST_FILE} are read. Is it the right file?"
+        ))
+        .into());
     }
     let bytes = std::fs::read(path).map_err(|e| wrong(format!("cannot read {shown}: {e}")))?;
     String::from_utf8(bytes).map_err(|e| {

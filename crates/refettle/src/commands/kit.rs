@@ -18,9 +18,15 @@ pub struct Kit {
 
 impl Kit {
     pub fn run(&self) -> Result<String, Failure> {
-        let evening =
-            evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused { refused, json: self.json })?;
+        let evening = evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused {
+            refused,
+            json: self.json,
+        })?;
         let view = evening.kit();
-        if self.json { json(&view) } else { Ok(kit_list::text(&view)) }
+        if self.json {
+            json(&view)
+        } else {
+            Ok(kit_list::text(&view))
+        }
     }
 }

@@ -21,7 +21,14 @@ impl Layouts {
         }
         let mut out = String::new();
         for layout in &view.layouts {
-            let _ = writeln!(out, "{}: {}, {} parts, {} jobs", layout.name, layout.title, layout.parts, layout.jobs.len());
+            let _ = writeln!(
+                out,
+                "{}: {}, {} parts, {} jobs",
+                layout.name,
+                layout.title,
+                layout.parts,
+                layout.jobs.len()
+            );
             for job in &layout.jobs {
                 let _ = writeln!(out, "  {:<24} {}", job.name, job.title);
                 if !job.excludes.is_empty() {

@@ -21,7 +21,9 @@ pub enum Command {
     #[command(subcommand)]
     Sheet(sheet::Sheet),
     /// Plan jobs on a machine: what comes off, in which order, the bike standing how
-    #[command(after_help = "Example:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs")]
+    #[command(
+        after_help = "Example:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs"
+    )]
     Plan(plan::Plan),
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]

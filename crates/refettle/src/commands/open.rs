@@ -21,18 +21,22 @@ pub struct Open {
 
 impl Open {
     pub fn run(&self) -> Result<String, Failure> {
-        let _data = match &self.data {
+        let data = match &self.data {
             Some(dir) => dir.clone(),
             None => data_folder()?,
         };
-        let _ = (self.port, self.no_browser);
+        let _ = (data, self.port, self.no_browser);
         Ok(String::new())
     }
 }
 
 /// The platform's folder for data, such as `~/.local/share/refettle`.
 fn data_folder() -> Result<PathBuf, Failure> {
-    let names = AppStrategyArgs { top_level_domain: String::new(), author: String::new(), app_name: "refettle".into() };
+    let names = AppStrategyArgs {
+        top_level_domain: String::new(),
+        author: String::new(),
+        app_name: "refettle".into(),
+    };
     let strategy = choose_app_strategy(names)
         .context("no home folder is known here; say where to keep the memory with --data DIR")?;
     Ok(strategy.data_dir())

@@ -22,7 +22,8 @@ impl Pddl {
         let shown = self.out.display();
         std::fs::create_dir_all(&self.out).with_context(|| format!("cannot make the folder {shown}"))?;
         for (name, text) in [("domain.pddl", &files.domain), ("problem.pddl", &files.problem)] {
-            std::fs::write(self.out.join(name), text).with_context(|| format!("cannot write {name} in {shown}"))?;
+            std::fs::write(self.out.join(name), text)
+                .with_context(|| format!("cannot write {name} in {shown}"))?;
         }
         Ok(format!("wrote domain.pddl and problem.pddl to {shown}\n"))
     }

@@ -18,9 +18,15 @@ pub struct Plan {
 
 impl Plan {
     pub fn run(&self) -> Result<String, Failure> {
-        let evening =
-            evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused { refused, json: self.json })?;
+        let evening = evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused {
+            refused,
+            json: self.json,
+        })?;
         let view = evening.view();
-        if self.json { json(&view) } else { Ok(running_order::text(&view)) }
+        if self.json {
+            json(&view)
+        } else {
+            Ok(running_order::text(&view))
+        }
     }
 }
