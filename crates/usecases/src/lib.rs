@@ -5,6 +5,7 @@
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
 pub mod evening;
+pub mod fit_desk;
 pub mod kit_view;
 pub mod layouts;
 pub mod plan_view;
