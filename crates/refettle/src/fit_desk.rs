@@ -24,121 +24,82 @@ pub struct Print {
 /// The trade's computations. Every length, torque and temperature is typed with its unit.
 #[derive(Debug, Clone, Subcommand)]
 pub enum FitDesk {
-    /// How tight: preload, torque, what limits it, wrench setting
+    /// How tight: preload, torque, what limits it, what to set on the wrench
+    ///
+    /// The maker's figure for the model and year wins. On a critical fixing only the band it should lie in is given.
     #[command(
-        long_about = "How tight: preload, torque, what limits it, and what to set on the wrench.\n\n\
-        refettle torque --thread M10x1.25 --class 8.8 --friction 0.12 --into cast-aluminium --engaged 12mm\n\n\
-        The maker's figure for the model and year wins. With --critical only the band it should lie in is given."
+        after_help = "Example:\n  refettle torque --thread M10x1.25 --class 8.8 --friction 0.12 \\\n    --into cast-aluminium --engaged 12mm"
     )]
     Torque(TorqueArgs),
     /// What thread is this, by outside diameter and pitch
     #[command(
-        long_about = "What thread is this: candidates with probability, look-alikes, drill, spanners.\n\n\
-        refettle thread --od 7.9mm --tpi 24\n\
-        refettle thread --od 9.9mm --pitch 1.25mm"
+        after_help = "Examples:\n  refettle thread --od 7.9mm --tpi 24\n  refettle thread --od 9.9mm --pitch 1.25mm"
     )]
     Thread(ThreadArgs),
-    /// A stripped or short thread: what it still carries and the ways back
+    /// A stripped or short thread: what it still carries, and the ways back
     #[command(
-        long_about = "A stripped or short thread: what it still carries and the ways back.\n\n\
-        refettle repair --thread M8 --class 8.8 --into cast-aluminium --reach 12mm --threaded 24mm \
-        --stripped 8mm --drillable 30mm"
+        after_help = "Example:\n  refettle repair --thread M8 --class 8.8 --into cast-aluminium --reach 12mm \\\n    --threaded 24mm --stripped 8mm --drillable 30mm"
     )]
     Repair(RepairArgs),
-    /// Which driver for a cross-recess head, and what to try when the screw stays put
-    #[command(
-        long_about = "Which driver for a cross-recess head, why it climbs out, what to try next.\n\n\
-        refettle driver --thread M5\n\
-        refettle driver --width 2.3mm"
-    )]
+    /// Which driver for a cross-recess head, why it climbs out, what to try next
+    #[command(after_help = "Examples:\n  refettle driver --thread M5\n  refettle driver --width 2.3mm")]
     Driver(DriverArgs),
-    /// Will this O-ring do in this groove
+    /// Will this O-ring do in this groove, and which sizes would
     #[command(
-        long_about = "Will this O-ring do in this groove: stretch, squeeze, fill, verdict, sizes that would.\n\n\
-        refettle ring --id 24.99mm --section 3.53mm --groove 25.50mm --bore 31.24mm --width 4.57mm"
+        after_help = "Example:\n  refettle ring --id 24.99mm --section 3.53mm --groove 25.50mm --bore 31.24mm \\\n    --width 4.57mm"
     )]
     Ring(RingArgs),
     /// What size was this flat old O-ring
-    #[command(long_about = "What size was this flat old O-ring.\n\n\
-        refettle old-ring --id 9.9mm --thin 2.35mm")]
+    #[command(after_help = "Example:\n  refettle old-ring --id 9.9mm --thin 2.2mm --wide 2.5mm")]
     OldRing(OldRingArgs),
     /// Small parts by name or by dimension, and what might stand in
     #[command(
-        long_about = "Small parts by name or by dimension, and what might stand in.\n\n\
-        refettle part washer 14x20x1.5\n\
-        refettle part bearing --inside 15mm --outside 42mm\n\
-        refettle part circlip-shaft --diameter 20mm\n\
-        refettle part bulb P21/5W"
+        after_help = "Examples:\n  refettle part washer 14x20x1.5\n  refettle part bearing --inside 15mm --outside 42mm\n  refettle part circlip-shaft --diameter 20mm\n  refettle part bulb P21/5W"
     )]
     Part(PartArgs),
     /// Is this chain done
-    #[command(long_about = "Is this chain done: elongation against every rule.\n\n\
-        refettle chain --size 520 --pitches 20 --length 323.0mm")]
+    #[command(after_help = "Example:\n  refettle chain --size 520 --pitches 20 --length 323.0mm")]
     Chain(ChainArgs),
-    /// What the speedometer shows against what is true
-    #[command(
-        long_about = "What the speedometer shows against what is true, each pair as true:shown.\n\n\
-        refettle speedo --pair 50km/h:54km/h 100km/h:107km/h --category L3"
-    )]
+    /// What the speedometer shows against what is true, each pair as true:shown
+    #[command(after_help = "Example:\n  refettle speedo --pair 50km/h:54km/h 100km/h:107km/h --category L3")]
     Speedo(SpeedoArgs),
-    /// What a tyre's side says: size, load, speed, age
+    /// What a tyre's side says: size, load, speed, age; what another size does
     #[command(
-        long_about = "What a tyre's side says, and what another size does to the speedometer.\n\n\
-        refettle tyre --size '180/55ZR17M/C 73W' --date 3603\n\
-        refettle tyre --size 120/60-17 --instead-of 120/70-17"
+        after_help = "Examples:\n  refettle tyre --size '180/55ZR17M/C 73W' --date 3603\n  refettle tyre --size 120/60-17 --instead-of 120/70-17"
     )]
     Tyre(TyreArgs),
-    /// How thin is too thin, how crooked too crooked
+    /// How thin is too thin, how crooked too crooked, by named scheme
     #[command(
-        long_about = "How thin is too thin, how crooked too crooked, by named scheme.\n\n\
-        refettle wear --item pad --measured 1.8mm\n\
-        refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm"
+        after_help = "Examples:\n  refettle wear --item pad --measured 1.8mm\n  refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm"
     )]
     Wear(WearArgs),
-    /// At what cold a coolant begins to freeze
+    /// At what cold a mix of ethylene glycol and water begins to freeze
     #[command(
-        long_about = "At what cold a mix of ethylene glycol and water begins to freeze.\n\n\
-        refettle coolant --glycol 50%vol\n\
-        refettle coolant --coldest -20C"
+        after_help = "Examples:\n  refettle coolant --glycol 50%vol\n  refettle coolant --coldest -20C"
     )]
     Coolant(CoolantArgs),
-    /// How much fresh brake fluid a flush takes
+    /// How much fresh brake fluid a flush takes, at least and at most
     #[command(
-        long_about = "How much fresh brake fluid must leave the nipple, at least and at most.\n\n\
-        refettle brake-flush --reservoir 40mL --line 15mL --caliper 25mL --target 95%"
+        after_help = "Example:\n  refettle brake-flush --reservoir 40mL --line 15mL --caliper 25mL --target 95%"
     )]
     BrakeFlush(BrakeFlushArgs),
-    /// May these two brake fluids be mixed
-    #[command(
-        long_about = "May these two brake fluids be mixed, and what is the mixture.\n\n\
-        refettle brake-mix 'DOT 4' 'DOT 5.1'"
-    )]
+    /// May these two brake fluids be mixed, and what is the mixture
+    #[command(after_help = "Example:\n  refettle brake-mix 'DOT 4' 'DOT 5.1'")]
     BrakeMix(BrakeMixArgs),
-    /// How much old oil a change leaves
-    #[command(
-        long_about = "How much old oil a change leaves, and how many changes until little is left.\n\n\
-        refettle oil --dry 3.2L --refill 2.4L --at-most 5%"
-    )]
+    /// How much old oil a change leaves, and how many changes until little is left
+    #[command(after_help = "Example:\n  refettle oil --dry 3.2L --refill 2.4L --at-most 5%")]
     Oil(OilArgs),
-    /// How full a battery is, by resting volts
-    #[command(long_about = "How full a battery is, by resting volts and temperature.\n\n\
-        refettle battery --volts 12.3V --temp 40F --type flooded")]
+    /// How full a battery is, by resting volts and temperature
+    #[command(after_help = "Example:\n  refettle battery --volts 12.3V --temp 40F --type flooded")]
     Battery(BatteryArgs),
-    /// What a frame number says of itself
-    #[command(
-        long_about = "What a frame number says of itself: form, check digit, model year.\n\n\
-        refettle vin 11111111111111111"
-    )]
+    /// What a frame number says of itself: form, check digit, model year
+    #[command(after_help = "Example:\n  refettle vin 11111111111111111")]
     Vin(VinArgs),
     /// Which shim on which valve, so that the fewest are bought
+    ///
+    /// The sheet has a statement a line, and # begins a remark.
     #[command(
-        long_about = "Which shim on which valve, so that the fewest are bought. The file, or - for standard \
-        input, has a statement a line:\n\n  \
-        wanted intake 0.10mm to 0.15mm\n  \
-        valve left intake clearance 0.05mm shim 2.60mm\n  \
-        drawer 2.55mm\n  \
-        buy 2.40mm to 2.80mm step 0.05mm\n\n\
-        refettle shims valves.txt"
+        after_help = "Example:\n  refettle shims valves.txt\n\nA sheet:\n  wanted intake 0.10mm to 0.15mm\n  valve left intake clearance 0.05mm shim 2.60mm\n  valve right intake clearance 0.20mm shim 2.50mm\n  drawer 2.55mm x2\n  buy 2.40mm to 2.80mm step 0.05mm"
     )]
     Shims(ShimsArgs),
 }
@@ -698,7 +659,7 @@ fn part_request(a: PartArgs) -> part::PartRequest {
 }
 
 fn today() -> Today {
-    let now = jiff::Zoned::now();
+    let now = jiff::ZonedDateTime::now();
     Today {
         year: now.year().unsigned_abs(),
         month: now.month().unsigned_abs(),

@@ -67,7 +67,7 @@ impl Basis {
     }
 
     pub(super) fn show(&self, screen: &mut Screen) {
-        screen.row("by", self.formula);
+        screen.points("Formula", &[self.formula]);
         screen.points("Rests on", &self.assumptions);
         screen.points("Source", &self.sources);
         screen.points("Caution", &self.cautions);

@@ -111,10 +111,10 @@ pub fn answer(request: &ThreadRequest) -> Result<ThreadView, Refused> {
     let named = typed.read_if("named", request.named.as_deref(), thread::named);
     match (&request.pitch, &request.tpi) {
         (Some(_), Some(_)) => {
-            typed.refuse("pitch and tpi: give one, a length such as 1.25 mm or a count such as 24")
+            typed.refuse("pitch and tpi: give one, a length such as 1.25 mm or a count such as 24");
         }
         (None, None) => {
-            typed.refuse("pitch: give a pitch such as 1.25 mm, or tpi with threads in an inch such as 24")
+            typed.refuse("pitch: give a pitch such as 1.25 mm, or tpi with threads in an inch such as 24");
         }
         _ => {}
     }
@@ -131,7 +131,7 @@ pub fn answer(request: &ThreadRequest) -> Result<ThreadView, Refused> {
     let found = identify(&measured).map_err(|e| refused(&e))?;
     let basis = Basis::of("likelihood of each standard thread for the reading (Bayes)")
         .assuming(found.assumptions)
-        .from(found.candidates.iter().map(|c| source(c)))
+        .from(found.candidates.iter().map(source))
         .warning("fit a known good nut by hand over its full length before trusting any of them");
     Ok(ThreadView {
         candidates: found.candidates.iter().map(candidate).collect(),
@@ -239,7 +239,7 @@ impl CandidateView {
         let look_alikes: Vec<String> = self
             .look_alikes
             .iter()
-            .map(|other| format!("{}: {}; {}", other.name, other.tell, other.harm))
+            .map(|other| format!("{}: {}; {}", other.name, other.tell.trim_end_matches('.'), other.harm))
             .collect();
         screen.points("May be taken for", &look_alikes);
     }
