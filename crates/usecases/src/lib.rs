@@ -6,6 +6,7 @@
 
 pub mod demo;
 pub mod evening;
+pub mod fit_desk;
 pub mod kit_view;
 pub mod layouts;
 pub mod plan_view;

@@ -34,6 +34,9 @@ pub enum Command {
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
+    /// One question at the bench, one answer
+    #[command(flatten)]
+    FitDesk(crate::fit_desk::FitDesk),
 }
 
 /// Runs a command; without one, shows the demo.
@@ -46,6 +49,16 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
+        Some(Command::FitDesk(c)) => fit_desk(&c),
+    }
+}
+
+fn fit_desk(command: &crate::fit_desk::FitDesk) -> Result<String, Failure> {
+    let (view, text) = crate::fit_desk::answer(command)?;
+    if command.print().json {
+        json(&view)
+    } else {
+        Ok(text)
     }
 }
 
