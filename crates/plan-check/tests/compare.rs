@@ -13,7 +13,8 @@ fn survey() {
         let ask = task.ask(300_000);
         let brute = cheapest(&ask, 100_000);
         match brute { Cheapest::Exactly(_) => exact += 1, Cheapest::Impossible => imp += 1, Cheapest::TooLarge => large += 1 }
-        let said = attempt(&ask);
+        if std::env::var("TRACE").is_ok() { eprintln!("{seed} {brute:?}"); }
+        let said = std::thread::scope(|s| std::thread::Builder::new().stack_size(1 << 28).spawn_scoped(s, || attempt(&ask)).unwrap().join().unwrap());
         let line = match (&said, brute) {
             (Ok(found), _) => match check(&ask, &found.actions) {
                 Err(fouls) => Some(format!("FOUL {}", fouls.iter().map(|f| f.to_string()).collect::<Vec<_>>().join("; "))),
@@ -28,7 +29,7 @@ fn survey() {
             (Err(none), _) if !none.certain => Some("uncertain".into()),
             _ => None,
         };
-        if let Some(line) = line { bad += 1; println!("seed {seed}: {line}"); }
+        if let Some(line) = line { bad += 1; println!("seed {seed} {:?}: {line}", task.goal); }
     }
     println!("exact {exact} impossible {imp} large {large} bad {bad}");
 }
