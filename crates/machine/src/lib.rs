@@ -5,6 +5,7 @@
 
 pub mod garage;
 pub mod ix;
+pub mod layouts;
 pub mod model;
 pub mod sheet;
 pub mod state;

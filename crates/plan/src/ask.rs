@@ -91,6 +91,12 @@ pub struct Found {
     pub hands_on: Seconds,
     /// No plan at all can take less hands-on time than this.
     pub lower_bound: Seconds,
+    /// By action: when it starts, from the beginning, with waits filled as far as the order allows.
+    pub starts: Vec<Seconds>,
+    /// From the beginning until the last action and the last wait are over.
+    pub elapsed: Seconds,
+    /// No order of work can be over sooner.
+    pub elapsed_bound: Seconds,
     /// States looked at.
     pub looked_at: usize,
 }

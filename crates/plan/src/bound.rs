@@ -6,13 +6,15 @@
 //! cheapest. An atom that several groups can make is charged the cheapest of them, if none of them has been charged
 //! for something else. On top comes the shortest walk over stances that meets every stance the charged groups
 //! want, a warm-up that none of the charged runs can be, and one call for the second person. No operator is
-//! charged twice, so the sum never exceeds the true cost.
+//! charged twice ([`choice`] prices what two ways in add), so the sum never exceeds the true cost.
 
+mod choice;
 mod groups;
 mod walk;
 
 use crate::bits::Bits;
 use crate::ground::{Cost, Ground, State};
+use choice::Choices;
 pub(crate) use groups::{Group, Groups, Makers};
 use walk::Walks;
 
@@ -21,6 +23,7 @@ pub(crate) struct Bound<'g, 't, const W: usize> {
     ground: &'g Ground<'t, W>,
     pub(crate) groups: Groups<W>,
     walks: Walks,
+    choices: Choices,
     stamp: u32,
     charged: Vec<u32>,
     shared: Vec<u32>,
@@ -32,6 +35,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
     pub(crate) fn new(ground: &'g Ground<'t, W>) -> Self {
         let groups = Groups::new(ground);
         let n = groups.groups.len();
+        let choices = Choices::new(ground, &groups);
         let walks = Walks::new(
             ground.task,
             &groups.groups.iter().map(|g| g.stances).collect::<Vec<_>>(),
@@ -40,6 +44,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             ground,
             groups,
             walks,
+            choices,
             stamp: 0,
             charged: vec![0; n],
             shared: vec![0; n],
@@ -93,6 +98,12 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             break;
         }
         cost.hands_on += self.cheapest_of_several(s);
+        let (stamp, charged, shared) = (self.stamp, &self.charged, &self.shared);
+        cost.hands_on += self
+            .choices
+            .beyond(&self.groups, s, stamp, &|g| charged[g] == stamp, &|g| {
+                shared[g] == stamp
+            });
         cost.hands_on += self.warm_up(&wants)?;
         cost.hands_on += self.walks.shortest(s.stance, wants.stances)?;
         if wants.second_person && !s.helper {

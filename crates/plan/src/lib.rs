@@ -4,13 +4,17 @@
 //! the answer of least hands-on time with its proven bound; [`pddl`] writes the same task as a standard planning
 //! problem, so that independent solvers can check the optimum.
 
+mod arrange;
 pub mod ask;
 mod bits;
 mod bound;
 pub mod compile;
+pub mod explain;
 mod ground;
+pub mod kit;
 pub mod no_plan;
 pub mod operator;
+pub mod pddl;
 mod reach;
 mod safe;
 mod search;

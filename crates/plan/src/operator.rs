@@ -6,7 +6,7 @@
 
 use crate::ask::Act;
 use refettle_machine::ix::{CircuitIx, CriticalIx, FactIx, PartIx};
-use refettle_machine::model::{Heat, HeatNeed};
+use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed};
 
 /// What can be true or untrue of the bike.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -67,6 +67,12 @@ pub struct Operator {
     pub cools: Option<Heat>,
     /// Idle seconds it takes.
     pub idle: u32,
+    /// Seconds after the hands-on time before what it makes can be relied on.
+    pub wait: u32,
+    /// What must not be done during that wait.
+    pub meanwhile_not: Vec<Beside>,
+    /// What it does to the room.
+    pub hazards: Vec<Hazard>,
 }
 
 /// The atoms of one part.
@@ -110,6 +116,10 @@ pub struct HeatCode {
 }
 
 impl HeatCode {
+    /// Warm, with the clock stopped: what the search counts once nothing left wants warmth. It stays warm until it is
+    /// let cool, which is on the safe side.
+    pub const PARKED: u16 = u16::MAX;
+
     /// The number of a level just reached.
     #[must_use]
     pub fn code(self, heat: Heat) -> u16 {
@@ -127,7 +137,7 @@ impl HeatCode {
         match code {
             0 => Heat::Cold,
             1 => Heat::Cool,
-            c if c <= 1 + self.warm => Heat::Warm,
+            c if c <= 1 + self.warm || c == Self::PARKED => Heat::Warm,
             _ => Heat::Hot,
         }
     }

@@ -17,9 +17,9 @@ pub(crate) fn effects(task: &Task, op: &Operator) -> (Vec<AtomIx>, Vec<AtomIx>) 
     {
         let changed = std::iter::once(atoms.on).chain(atoms.subtree.iter().map(|rider| rider.on));
         if on {
-            truths.extend(changed)
+            truths.extend(changed);
         } else {
-            untruths.extend(changed)
+            untruths.extend(changed);
         }
     }
     (truths, untruths)
@@ -132,6 +132,7 @@ pub(crate) fn check(task: &Task, excluded: &[Excluded], ask: &Ask<'_>) -> Result
         reached: &reached,
         causes: Vec::new(),
         seen: BTreeSet::new(),
+        asked_for_warmth: false,
     };
     for a in &task.goal_true {
         if !reached.truths[usize::from(*a)] {
@@ -171,6 +172,7 @@ struct Why<'a> {
     reached: &'a Reached,
     causes: Vec<Cause>,
     seen: BTreeSet<(AtomIx, bool)>,
+    asked_for_warmth: bool,
 }
 
 impl Why<'_> {
@@ -216,7 +218,8 @@ impl Why<'_> {
         if op.stances & self.reached.stances == 0 {
             self.stance(op);
         }
-        if matches!(op.heat, HeatNeed::Warm | HeatNeed::Hot) && !self.reached.warmth {
+        let cold = matches!(op.heat, HeatNeed::Warm | HeatNeed::Hot) && !self.reached.warmth;
+        if cold && !std::mem::replace(&mut self.asked_for_warmth, true) {
             for warming in &self.task.operators {
                 if warming.heats.is_some() {
                     self.operator(warming);

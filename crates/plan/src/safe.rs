@@ -3,8 +3,9 @@
 //! From a state, close backwards over everything that may still be of use ("in play"). Then
 //!
 //! - a part that has to come off, and that nothing in play wants on, may come off at once;
-//! - a part that nothing in play wants off may go back at once;
-//! - a critical fixing that has to be slackened, may be; one whose slackening is out of play may be tightened;
+//! - a part that has to go back, and that nothing in play wants off, may go back at once;
+//! - a critical fixing that has to be slackened may be; one that has to be tightened may be, once its slackening is out
+//!   of play;
 //! - a step that has to be done, takes nothing away and whose facts nothing in play voids may be done at once.
 //!
 //! Each is an exchange: take any best plan, move the action to its front, and it is still a plan of the same cost.
@@ -14,7 +15,7 @@
 
 use crate::ask::Act;
 use crate::bits::Bits;
-use crate::bound::{Bound, Makers};
+use crate::bound::{Bound, Group, Makers};
 use crate::ground::{Ground, State};
 use crate::operator::Atom;
 
@@ -36,8 +37,11 @@ pub(crate) struct Safe<const W: usize> {
     /// What stances need on, or off, wherever the bike may still be brought.
     stances_on: Bits<W>,
     stances_off: Bits<W>,
-    /// By part moved: groups that need it on but are only worth doing after it has been off and on again.
-    idle_needers: Vec<Vec<usize>>,
+    /// By part moved: (group, landmark) where the group needs the part on, but all it achieves is undone by the time
+    /// of the landmark, which needs the part off.
+    idle_needers: Vec<Vec<(usize, usize)>>,
+    /// By part moved: taking off and putting on what rides on it, which can as well be done at the bench.
+    riders: Vec<Vec<usize>>,
 }
 
 impl<const W: usize> Safe<W> {
@@ -66,11 +70,15 @@ impl<const W: usize> Safe<W> {
         let idle_needers = (0..ground.parts.len())
             .map(|p| idle_needers(ground, bound, p))
             .collect();
+        let riders = (0..ground.parts.len())
+            .map(|p| rider_moves(ground, bound, p))
+            .collect();
         Safe {
             play,
             stances_on,
             stances_off,
             idle_needers,
+            riders,
         }
     }
 
@@ -95,6 +103,11 @@ impl<const W: usize> Safe<W> {
                 && self.is_safe(ground, bound, s, *at)
                 && ground.apply(s, *at).is_some()
         })
+    }
+
+    /// Whether anything in play at the last state asked about wants the engine warm.
+    pub(crate) fn warmth_in_play(&self) -> bool {
+        self.play.warmth
     }
 
     fn close(&mut self, ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, s: &State<W>) {
@@ -159,7 +172,8 @@ impl<const W: usize> Safe<W> {
             Act::TakeOff { .. } => bound.is_landmark(group) && self.may_come_off(ground, bound, s, at),
             Act::PutOn { .. } => ground.moves[at].is_some_and(|(part, _)| {
                 let raised = self.raised(ground, s, part);
-                !raised.meets(&play.want_false_but_of(bound, group, &[]).or(&self.stances_off))
+                bound.is_landmark(group)
+                    && !raised.meets(&play.want_false_but_of(bound, group, &[]).or(&self.stances_off))
                     && !raised.meets(&ground.goal_false)
             }),
             Act::Loosen(_) => {
@@ -173,7 +187,8 @@ impl<const W: usize> Safe<W> {
             }
             Act::Tighten(_) => {
                 let loose = ground.ops[at].deletes;
-                !loose.meets(&play.want_true_but_of(bound, group))
+                bound.is_landmark(group)
+                    && !loose.meets(&play.want_true_but_of(bound, group))
                     && !loose.meets(&play.may_add)
                     && !lost(ground, s, at).minus(&loose).meets(&play.want_true)
             }
@@ -216,6 +231,12 @@ impl<const W: usize> Safe<W> {
         let lowered = self.raised(ground, s, part);
         let own = bound.groups.of_op[at];
         // Nobody wants it, or what rides on it, on the bike.
+        let excused: Vec<usize> = self.idle_needers[part]
+            .iter()
+            .filter(|(_, landmark)| bound.is_landmark(*landmark))
+            .map(|(g, _)| *g)
+            .chain(self.riders[part].iter().copied())
+            .collect();
         let wanted_on = |set: &Bits<W>, excused: &[usize]| {
             self.stances_on.meets(set)
                 || (0..self.play.groups.len()).any(|g| {
@@ -225,7 +246,7 @@ impl<const W: usize> Safe<W> {
                         && bound.groups.groups[g].some_need.meets(set)
                 })
         };
-        if wanted_on(&lowered, &self.idle_needers[part]) {
+        if wanted_on(&lowered, &excused) {
             return false;
         }
         // What it voids, opens or drains is not wanted as it is by anything but the goal.
@@ -303,48 +324,89 @@ fn lost<const W: usize>(ground: &Ground<'_, W>, s: &State<W>, at: usize) -> Bits
     ground.ops[at].deletes.and(&s.bits)
 }
 
-/// Groups that need a part on, whose every result is undone before that part can come off, and wanted by nothing
-/// but the goal: tightening its own fixings, looking again at them, proving what its removal voids.
-fn idle_needers<const W: usize>(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, part: usize) -> Vec<usize> {
+/// Groups that need a part on, whose every result is undone by the time some work needs the part off, and wanted by
+/// nothing but the goal: tightening fixings that will be slackened, looking again at them, proving what will be
+/// opened.
+fn idle_needers<const W: usize>(
+    ground: &Ground<'_, W>,
+    bound: &Bound<'_, '_, W>,
+    part: usize,
+) -> Vec<(usize, usize)> {
     let groups = &bound.groups.groups;
     let removal = ground
         .moves
         .iter()
         .position(|m| *m == Some((part, false)))
         .and_then(|at| bound.groups.of_op[at]);
-    let Some(removal) = removal.map(|g| &groups[g]) else {
-        return Vec::new();
-    };
-    let wanted_by_some = groups
-        .iter()
-        .fold((Bits::<W>::EMPTY, Bits::<W>::EMPTY), |(t, f), g| {
-            (t.or(&g.some_need), f.or(&g.some_forbid))
-        });
-    // True, or untrue, whenever the part comes off.
-    let mut untrue_then = removal.deletes.or(&removal.forbids);
-    let true_then = removal.needs.or(&removal.adds);
-    // A fixing of it that was tight had to be slackened in between, which voided what slackening voids.
-    let mut slackened = true_then
-        .iter()
-        .filter(|a| matches!(ground.task.atoms[*a], Atom::Loose(_)))
-        .peekable();
-    if slackened.peek().is_some() {
-        for a in slackened {
+    let on = ground.parts[part].on;
+    let mut pairs = Vec::new();
+    for landmark in (0..groups.len()).filter(|g| Some(*g) == removal || groups[*g].forbids.has(on)) {
+        let doomed = Doomed::by(ground, bound, landmark);
+        pairs.extend(
+            (0..groups.len())
+                .filter(|g| doomed.idle(ground, &groups[*g]))
+                .map(|g| (g, landmark)),
+        );
+    }
+    pairs
+}
+
+/// What is true, and untrue, whenever a landmark is done.
+struct Doomed<const W: usize> {
+    true_then: Bits<W>,
+    untrue_then: Bits<W>,
+    wanted_true: Bits<W>,
+    wanted_false: Bits<W>,
+}
+
+impl<const W: usize> Doomed<W> {
+    fn by(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, landmark: usize) -> Self {
+        let groups = &bound.groups.groups;
+        let work = &groups[landmark];
+        let true_then = work.needs.or(&work.adds);
+        let mut untrue_then = work.deletes.or(&work.forbids);
+        // A fixing that was tight before had to be slackened in between, which voided what slackening voids.
+        for a in true_then
+            .iter()
+            .filter(|a| matches!(ground.task.atoms[*a], Atom::Loose(_)))
+        {
             if let Makers::One(loosen) = bound.groups.makers(true, a) {
                 untrue_then = untrue_then.or(&groups[*loosen].deletes);
             }
         }
+        let (mut wanted_true, mut wanted_false) = (Bits::EMPTY, Bits::EMPTY);
+        for g in groups {
+            wanted_true = wanted_true.or(&g.some_need);
+            wanted_false = wanted_false.or(&g.some_forbid);
+        }
+        Doomed {
+            true_then,
+            untrue_then,
+            wanted_true,
+            wanted_false,
+        }
     }
-    (0..groups.len())
-        .filter(|g| {
-            let g = &groups[*g];
-            // Wanted results only: that a turn voids a second look is nothing anybody does it for.
-            let made = g.some_add.and(&wanted_by_some.0.or(&ground.goal_true));
-            let unmade = g.some_delete.and(&wanted_by_some.1.or(&ground.goal_false));
-            !made.meets(&wanted_by_some.0)
-                && made.within(&untrue_then)
-                && unmade.iter().all(|a| true_then.has(a))
-                && g.heats.is_none()
-        })
+
+    /// Whether all that a group achieves and anybody wants is undone then, and wanted only at the end.
+    fn idle(&self, ground: &Ground<'_, W>, g: &Group<W>) -> bool {
+        // That a turn voids a second look is nothing anybody does it for: only what is wanted counts.
+        let made = g.some_add.and(&self.wanted_true.or(&ground.goal_true));
+        let unmade = g.some_delete.and(&self.wanted_false.or(&ground.goal_false));
+        !made.meets(&self.wanted_true)
+            && made.within(&self.untrue_then)
+            && unmade.within(&self.true_then)
+            && g.heats.is_none()
+    }
+}
+
+fn rider_moves<const W: usize>(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, part: usize) -> Vec<usize> {
+    let riders: Vec<usize> = ground.parts[part]
+        .subtree
+        .iter()
+        .map(|r| usize::from(r.on))
+        .collect();
+    (0..ground.ops.len())
+        .filter(|at| ground.moves[*at].is_some_and(|(p, _)| riders.contains(&ground.parts[p].on)))
+        .filter_map(|at| bound.groups.of_op[at])
         .collect()
 }

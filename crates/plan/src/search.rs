@@ -8,6 +8,7 @@
 use crate::bits::Bits;
 use crate::bound::Bound;
 use crate::ground::{Cost, Ground, State};
+use crate::operator::HeatCode;
 use crate::safe::Safe;
 use hashbrown::HashMap;
 use std::cmp::Reverse;
@@ -29,7 +30,11 @@ struct Node<const W: usize> {
     cost: Cost,
     parent: u32,
     op: u32,
+    /// Another node that differs only in heat.
+    sibling: u32,
 }
+
+const NONE: u32 = u32::MAX;
 
 /// Searches with the bound multiplied by `weight`, looking at no more than `effort` states, for a plan cheaper than
 /// `cheaper_than`.
@@ -54,11 +59,12 @@ pub(crate) fn search<const W: usize>(
     let mut nodes: Vec<Node<W>> = vec![Node {
         state: start,
         cost: Cost::default(),
-        parent: u32::MAX,
+        parent: NONE,
         op: 0,
+        sibling: NONE,
     }];
-    let mut best_at: HashMap<(Bits<W>, u16, u8, bool), u32> = HashMap::new();
-    best_at.insert(key(&start), 0);
+    let mut known: HashMap<(Bits<W>, u8, bool), u32> = HashMap::new();
+    known.insert(key(&start), 0);
     let mut open = BinaryHeap::new();
     open.push((
         Reverse(priority(Cost::default(), h, weight)),
@@ -79,7 +85,7 @@ pub(crate) fn search<const W: usize>(
         if node.cost < cost {
             continue;
         }
-        let state = node.state;
+        let mut state = node.state;
         if ground.is_goal(&state) {
             return Searched {
                 best: Some((trace(&nodes, at), cost)),
@@ -102,6 +108,9 @@ pub(crate) fn search<const W: usize>(
             continue;
         }
         let only = safe.first(ground, bound, &state);
+        if state.heat > 1 && !safe.warmth_in_play() {
+            state.heat = HeatCode::PARKED;
+        }
         let all = 0..ground.ops.len();
         for op in only.map_or(all, |op| op..op + 1) {
             if only.is_none() && !ground.allows(&state, op) {
@@ -111,31 +120,38 @@ pub(crate) fn search<const W: usize>(
                 continue;
             };
             let reached = cost.plus(step);
-            let place = best_at.get(&key(&next)).copied();
-            if place.is_some_and(|p| nodes[p as usize].cost <= reached) {
+            let first = known.get(&key(&next)).copied().unwrap_or(NONE);
+            let Some(place) = place(ground, &nodes, first, &next, reached) else {
                 continue;
-            }
+            };
             let Some(h) = bound.least(&next) else { continue };
             let f = priority(reached, h, weight);
             if cheaper_than.is_some_and(|upper| reached.plus(h) >= upper) {
                 continue;
             }
-            let op = u32::try_from(op).unwrap_or(u32::MAX);
-            let new = Node {
-                state: next,
-                cost: reached,
-                parent: at,
-                op,
-            };
+            let op = u32::try_from(op).unwrap_or(NONE);
             let at_next = match place {
-                Some(p) => {
-                    nodes[p as usize] = new;
+                Place::Instead(p) => {
+                    let old = &mut nodes[p as usize];
+                    *old = Node {
+                        state: next,
+                        cost: reached,
+                        parent: at,
+                        op,
+                        sibling: old.sibling,
+                    };
                     p
                 }
-                None => {
-                    let p = u32::try_from(nodes.len()).unwrap_or(u32::MAX);
-                    nodes.push(new);
-                    best_at.insert(key(&next), p);
+                Place::Beside => {
+                    let p = u32::try_from(nodes.len()).unwrap_or(NONE);
+                    nodes.push(Node {
+                        state: next,
+                        cost: reached,
+                        parent: at,
+                        op,
+                        sibling: first,
+                    });
+                    known.insert(key(&next), p);
                     p
                 }
             };
@@ -150,8 +166,48 @@ pub(crate) fn search<const W: usize>(
     }
 }
 
-fn key<const W: usize>(s: &State<W>) -> (Bits<W>, u16, u8, bool) {
-    (s.bits, s.heat, s.stance, s.helper)
+fn key<const W: usize>(s: &State<W>) -> (Bits<W>, u8, bool) {
+    (s.bits, s.stance, s.helper)
+}
+
+enum Place {
+    /// In place of a dearer node of the same state.
+    Instead(u32),
+    /// As a new node.
+    Beside,
+}
+
+/// Where a state just reached belongs; `None` when a known node is at least as good. Warmer is better: it can always
+/// be let cool, which takes only idle time.
+fn place<const W: usize>(
+    ground: &Ground<'_, W>,
+    nodes: &[Node<W>],
+    first: u32,
+    next: &State<W>,
+    reached: Cost,
+) -> Option<Place> {
+    let mut at = first;
+    let mut place = Place::Beside;
+    while let Some(node) = nodes.get(at as usize) {
+        let (heat, cost) = (node.state.heat, node.cost);
+        if heat >= next.heat && cost.hands_on <= reached.hands_on {
+            let level = ground.heat_code.level(next.heat);
+            // Cooling is what turns the warmer state into this one: that step itself is no worse than its start.
+            let better = if ground.heat_code.level(heat) > level {
+                cost.idle.saturating_add(ground.heat_code.idle(heat, level)) < reached.idle
+            } else {
+                cost.idle <= reached.idle
+            };
+            if cost.hands_on < reached.hands_on || better {
+                return None;
+            }
+        }
+        if heat == next.heat {
+            place = Place::Instead(at);
+        }
+        at = node.sibling;
+    }
+    Some(place)
 }
 
 fn priority(cost: Cost, h: Cost, weight: u32) -> Cost {
@@ -164,7 +220,7 @@ fn priority(cost: Cost, h: Cost, weight: u32) -> Cost {
 fn trace<const W: usize>(nodes: &[Node<W>], goal: u32) -> Vec<usize> {
     let mut ops = Vec::new();
     let mut at = goal;
-    while let Some(node) = nodes.get(at as usize).filter(|n| n.parent != u32::MAX) {
+    while let Some(node) = nodes.get(at as usize).filter(|n| n.parent != NONE) {
         ops.push(node.op as usize);
         at = node.parent;
     }

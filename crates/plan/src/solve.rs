@@ -1,5 +1,6 @@
 //! The plan of least hands-on time, with its proof or its gap.
 
+use crate::arrange::arrange;
 use crate::ask::{Action, Ask, Found};
 use crate::bound::Bound;
 use crate::compile::compile;
@@ -123,20 +124,39 @@ fn found<const W: usize>(
     looked_at: usize,
 ) -> Found {
     let mut state = ground.start();
-    let mut actions = Vec::new();
+    let mut kept = Vec::new();
     for op in ops {
-        if let Some((next, step)) = ground.apply(&state, *op) {
-            actions.push(Action {
-                act: ground.task.operators[*op].act,
-                time: Seconds(step.hands_on),
-            });
+        // Once nothing wanted warmth the search let the clock stand still. With it running, some cooling is not needed.
+        if ground.task.operators[*op].cools.is_some() && !ground.allows(&state, *op) {
+            continue;
+        }
+        if let Some((next, _)) = ground.apply(&state, *op) {
+            kept.push(*op);
             state = next;
         }
     }
+    let (order, timetable) = arrange(ground, kept);
+    let actions = order
+        .iter()
+        .zip(&timetable.hands_on)
+        .map(|(op, seconds)| Action {
+            act: ground.task.operators[*op].act,
+            time: Seconds(*seconds),
+        })
+        .collect();
+    let longest_wait = order
+        .iter()
+        .map(|op| ground.task.operators[*op].wait)
+        .max()
+        .unwrap_or(0);
+    let lower_bound = Seconds(at_least.hands_on.min(cost.hands_on));
     Found {
         actions,
         hands_on: Seconds(cost.hands_on),
-        lower_bound: Seconds(at_least.hands_on.min(cost.hands_on)),
+        lower_bound,
+        starts: timetable.starts.into_iter().map(Seconds).collect(),
+        elapsed: Seconds(timetable.elapsed),
+        elapsed_bound: lower_bound.max(Seconds(longest_wait)),
         looked_at,
     }
 }

@@ -184,9 +184,14 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
             .map_or(Bits::EMPTY, |first| sets.fold(first, |a, b| a.and(&b)))
     };
     let some = |pick: &dyn Fn(usize) -> Bits<W>| ops.iter().fold(Bits::EMPTY, |a, op| a.or(&pick(*op)));
+    // What an operator needs true it does not make true: it can be no maker of it.
     let effect = |op: usize| {
         let (truths, untruths) = effects(task, &task.operators[op]);
-        (bits::<W>(&truths), bits::<W>(&untruths))
+        let needs = implied(task, &ground.ops[op].needs);
+        (
+            bits::<W>(&truths).minus(&needs),
+            bits::<W>(&untruths).minus(&ground.ops[op].forbids),
+        )
     };
     let members = || ops.iter().map(|op| &task.operators[*op]);
     let heat = members().next().map_or(HeatNeed::Any, |first| first.heat);
@@ -216,4 +221,19 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
         warmth: members().any(|op| matches!(op.heat, HeatNeed::Warm | HeatNeed::Hot)),
         ops,
     }
+}
+
+/// The atoms of a set and those that follow: a drained circuit is not full.
+fn implied<const W: usize>(task: &Task, set: &Bits<W>) -> Bits<W> {
+    let mut out = *set;
+    for a in set.iter() {
+        if let Atom::Empty(c) = task.atoms[a] {
+            task.atoms
+                .iter()
+                .position(|b| *b == Atom::Short(c))
+                .into_iter()
+                .for_each(|b| out.set(b));
+        }
+    }
+    out
 }

@@ -5,7 +5,7 @@ use crate::ask::{Act, Ask, Goal};
 use crate::no_plan::Because;
 use crate::operator::{Atom, AtomIx, HeatCode, Operator, PartAtoms, Rider, Task};
 use refettle_machine::ix::{CircuitIx, CriticalIx, PartIx, StanceIx, ToolIx};
-use refettle_machine::model::{Heat, HeatNeed, Level, PartNeed};
+use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed, Level, PartNeed};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// An operator whose atoms are named.
@@ -28,6 +28,9 @@ pub(super) struct Named {
     pub(super) heats: Option<Heat>,
     pub(super) cools: Option<Heat>,
     pub(super) idle: u32,
+    pub(super) wait: u32,
+    pub(super) meanwhile_not: Vec<Beside>,
+    pub(super) hazards: Vec<Hazard>,
 }
 
 impl Named {
@@ -49,6 +52,9 @@ impl Named {
             heats: None,
             cools: None,
             idle: 0,
+            wait: 0,
+            meanwhile_not: Vec::new(),
+            hazards: Vec::new(),
         }
     }
 }
@@ -298,6 +304,9 @@ impl<'a> Draft<'a> {
                 heats: op.heats,
                 cools: op.cools,
                 idle: op.idle,
+                wait: op.wait,
+                meanwhile_not: op.meanwhile_not.clone(),
+                hazards: op.hazards.clone(),
             })
             .collect();
         let on_numbers =

@@ -6,7 +6,7 @@ use crate::ask::Act;
 use crate::no_plan::Because;
 use crate::operator::Atom;
 use refettle_machine::ix::{FactIx, StanceIx, StepIx};
-use refettle_machine::model::{EngineMust, Hazard, HeatNeed, Step};
+use refettle_machine::model::{EngineMust, Hazard, HeatNeed, PartNeed, Step};
 use refettle_machine::state::EngineHealth;
 
 impl Draft<'_> {
@@ -46,12 +46,22 @@ impl Draft<'_> {
             };
             if s.runs_engine {
                 for fuel in 0..machine.engine.fuel.len() {
+                    // A fuel way that wants a part this model has not is none of this model's.
+                    if !self.all_exist(&machine.engine.fuel[fuel].on) {
+                        continue;
+                    }
                     self.step(step, Some(fuel), None);
                 }
             } else {
                 self.step(step, None, cold);
             }
         }
+    }
+
+    fn all_exist(&self, needs: &[PartNeed]) -> bool {
+        needs
+            .iter()
+            .all(|n| self.exists[n.part.0] || !self.ask.state.holds(self.ask.machine, n.when.as_ref()))
     }
 
     fn leave_out(&mut self, step: StepIx, s: &Step, because: Because) {
@@ -89,6 +99,9 @@ impl Draft<'_> {
             self.guard(&mut op, fuel);
             hazards.push(Hazard::Engine);
         }
+        op.wait = s.wait.0;
+        op.meanwhile_not.clone_from(&s.meanwhile_not);
+        op.hazards.clone_from(&hazards);
         let mut variants = vec![op];
         for exclusion in &machine.exclusions {
             if exclusion.forbids.iter().any(|h| hazards.contains(h)) {

@@ -1,0 +1,12 @@
+//! The layouts shipped with the tool: machine sheets of generic machines, embedded as written.
+
+/// Name and text of every layout, in the order shown.
+pub const ALL: &[(&str, &str)] = &[("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml"))];
+
+/// The text of the layout of this name.
+#[must_use]
+pub fn named(name: &str) -> Option<&'static str> {
+    ALL.iter()
+        .find(|(known, _)| *known == name)
+        .map(|(_, text)| *text)
+}

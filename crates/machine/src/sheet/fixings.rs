@@ -1,0 +1,46 @@
+//! Fixings and what is used with them.
+
+use super::decode::Table;
+use super::keys;
+use super::quantities::Measured;
+use crate::model::Fixing;
+
+impl Table<'_> {
+    /// The fixings of a list.
+    pub fn fixings(&self, key: &str) -> Vec<Fixing> {
+        self.tables(key, "a fixing", keys::FIXING)
+            .iter()
+            .filter_map(fixing)
+            .collect()
+    }
+
+    /// The one fixing that must be under this key.
+    pub fn fixing(&self, key: &str) -> Option<Fixing> {
+        let table = self.inner_required(key, "the fixing", keys::FIXING)?;
+        fixing(&table)
+    }
+}
+
+fn fixing(table: &Table<'_>) -> Option<Fixing> {
+    if !table.has("n") {
+        table.missing("n");
+    }
+    let count = table.small("n", 1, 1);
+    let kind = table.text("kind");
+    let length = table.measured_if_any("length", Measured::Length);
+    let drive = table.text_if_any("drive");
+    let across_flats = table.measured_if_any("across-flats", Measured::Length);
+    let torque = table.sourced("torque", Measured::Torque);
+    let locking = table.text_if_any("locking");
+    let place = table.text_if_any("place");
+    Some(Fixing {
+        count,
+        kind: kind?,
+        length,
+        drive,
+        across_flats,
+        torque,
+        locking,
+        place,
+    })
+}
