@@ -26,7 +26,9 @@ impl Foul {
             at: None,
             act,
             rule,
-            words: act.map_or(said.clone(), |act| format!("{}: {said}", name_act(ask.machine, act))),
+            words: act.map_or(said.clone(), |act| {
+                format!("{}: {said}", name_act(ask.machine, act))
+            }),
         }
     }
 }
@@ -162,8 +164,13 @@ impl Rule {
             Rule::TooFewPeople(n) => format!("it takes {n} people"),
             Rule::EngineDead => "the engine does not run".to_owned(),
             Rule::EngineNotDead => "it is for an engine that does not run".to_owned(),
-            Rule::WrongFuel => "a fuel way belongs to a step that runs the engine, and to no other".to_owned(),
-            Rule::WrongCold => "done cold exactly when the engine cannot warm itself and the sheet says what that costs".to_owned(),
+            Rule::WrongFuel => {
+                "a fuel way belongs to a step that runs the engine, and to no other".to_owned()
+            }
+            Rule::WrongCold => {
+                "done cold exactly when the engine cannot warm itself and the sheet says what that costs"
+                    .to_owned()
+            }
             Rule::Excluded(hazard, x) => format!(
                 "{} is forbidden now: {}",
                 hazard.word(),

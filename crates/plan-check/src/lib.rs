@@ -8,8 +8,8 @@
 //! the rules both rest on, [`invent`] makes up small tasks to try planners on.
 
 pub mod acts;
-pub mod check;
 pub mod cheapest;
+pub mod check;
 mod finish;
 mod fixings;
 pub mod foul;

@@ -140,9 +140,7 @@ impl<'a> Referee<'a> {
             loose: loose.filter(|c| marked(Mark::Loose(*c))).collect(),
             undone_before: parts(Mark::Undone),
             facts: facts.map(|f| (f, marked(Mark::True(f)))).collect(),
-            levels: circuits
-                .map(|c| (c, self.layout.level(situation, c)))
-                .collect(),
+            levels: circuits.map(|c| (c, self.layout.level(situation, c))).collect(),
             heat: level,
             engine: state.engine,
             awaiting: awaiting

@@ -52,7 +52,9 @@ pub(super) fn add(dice: &mut Dice, sizes: &Sizes, machine: &mut Machine) -> Resu
         step.bench = false;
     }
     machine.steps = steps;
-    machine.exclusions = (0..dice.between(0, 2)).map(|x| exclusion(dice, sizes, x)).collect();
+    machine.exclusions = (0..dice.between(0, 2))
+        .map(|x| exclusion(dice, sizes, x))
+        .collect();
     Ok(())
 }
 
