@@ -1,7 +1,13 @@
 //! The layouts shipped with the tool: machine sheets of generic machines, embedded as written.
 
 /// Name and text of every layout, in the order shown.
-pub const ALL: &[(&str, &str)] = &[("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml"))];
+pub const ALL: &[(&str, &str)] = &[
+    (
+        "small-faired-twin",
+        include_str!("../../../layouts/small-faired-twin.toml"),
+    ),
+    ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
+];
 
 /// The text of the layout of this name.
 #[must_use]

@@ -1,1 +1,13 @@
-//! usecases
+//! What the surfaces can ask and tell: one set of use-cases over the pure core and the memory.
+//!
+//! A surface never decides anything about the trade. It hands what a person typed to a use-case here and shows what
+//! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
+//! `…_view` modules are the frozen JSON of `docs/formats.md`.
+
+pub mod evening;
+pub mod kit_view;
+pub mod layouts;
+pub mod plan_view;
+pub mod refused;
+pub mod request;
+pub mod words;

@@ -98,7 +98,7 @@ impl std::error::Error for Mistakes {}
 
 /// Turns what was found into mistakes with lines, columns and excerpts.
 pub(super) fn locate(text: &str, report: Report) -> Mistakes {
-    let mut found = report.into_found();
+    let (mut found, left_out) = report.into_found();
     let complete = found.iter().all(|f| f.weight == Weight::Leaf);
     let lines = Lines::of(text);
     if found.iter().any(|f| f.weight == Weight::Syntax) {
@@ -109,7 +109,7 @@ pub(super) fn locate(text: &str, report: Report) -> Mistakes {
     let total = found.len();
     let shown: Vec<Mistake> = found.into_iter().take(SHOWN).map(|f| lines.draw(f)).collect();
     Mistakes {
-        more: total - shown.len(),
+        more: total - shown.len() + left_out,
         shown,
         complete,
     }

@@ -1,7 +1,7 @@
 //! Where mistakes are gathered while a sheet is read.
 
 use refettle_facts::nearest::nearest;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
 /// From how many mistakes on no nearest name is looked for: nobody reads that far, and the search is slow.
@@ -34,6 +34,8 @@ pub(super) struct Found {
 #[derive(Debug, Default)]
 pub(super) struct Report {
     found: RefCell<Vec<Found>>,
+    /// How many were counted and not kept.
+    left_out: Cell<usize>,
 }
 
 impl Report {
@@ -126,8 +128,14 @@ impl Report {
         self.found.borrow().iter().all(|f| f.weight == Weight::Leaf)
     }
 
-    pub fn into_found(self) -> Vec<Found> {
-        self.found.into_inner()
+    /// Counts mistakes that are not kept.
+    pub fn leave_out(&self, more: usize) {
+        self.left_out.set(self.left_out.get() + more);
+    }
+
+    /// What was found, and how many more were left out.
+    pub fn into_found(self) -> (Vec<Found>, usize) {
+        (self.found.into_inner(), self.left_out.get())
     }
 }
 

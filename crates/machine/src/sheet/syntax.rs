@@ -10,6 +10,9 @@ use toml_parser::lexer::TokenKind;
 /// comes after goes down a level by calling itself.
 const DEEPEST: usize = 12;
 
+/// How many places that are no TOML are kept.
+const KEPT: usize = 500;
+
 /// Parses the text. Reports what is no TOML and returns what could be read beside it; nothing when the text is
 /// nested too deep to be looked at.
 pub(super) fn parse<'t>(text: &'t str, report: &Report) -> Option<DeTable<'t>> {
@@ -21,7 +24,14 @@ pub(super) fn parse<'t>(text: &'t str, report: &Report) -> Option<DeTable<'t>> {
         );
         return None;
     }
-    let (root, errors) = DeTable::parse_recoverable(text);
+    let (root, mut errors) = DeTable::parse_recoverable(text);
+    // Garbage has a mistake in every other byte: only the first of them will be shown, the rest is counted.
+    let place = |error: &toml::de::Error| error.span().map_or(text.len(), |span| span.start);
+    if errors.len() > KEPT {
+        errors.select_nth_unstable_by_key(KEPT, place);
+        report.leave_out(errors.len() - KEPT);
+        errors.truncate(KEPT);
+    }
     for error in errors {
         let (message, expected) = match error.message().split_once(", expected ") {
             Some((message, expected)) => (message.to_owned(), expected.to_owned()),
