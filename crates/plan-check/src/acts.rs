@@ -21,10 +21,7 @@ pub fn every_act(machine: &Machine) -> Vec<Act> {
         acts.push(Act::Tighten(critical));
     }
     acts.extend((0..machine.stances.len()).map(|s| Act::Stand(StanceIx(s))));
-    let fuels: Vec<Option<usize>> = (0..machine.engine.fuel.len())
-        .map(Some)
-        .chain([None])
-        .collect();
+    let fuels: Vec<Option<usize>> = (0..machine.engine.fuel.len()).map(Some).chain([None]).collect();
     for step in (0..machine.steps.len()).map(StepIx) {
         for fuel in fuels.iter().copied() {
             acts.extend([false, true].map(|cold| Act::Do { step, fuel, cold }));

@@ -19,10 +19,7 @@ pub fn check(ask: &Ask<'_>, plan: &[Action]) -> Result<Seconds, Vec<Foul>> {
         let (next, time) = match referee.apply(&now, action.act) {
             Ok(done) => done,
             Err(foul) => {
-                fouls.push(Foul {
-                    at: Some(at),
-                    ..foul
-                });
+                fouls.push(Foul { at: Some(at), ..foul });
                 return Err(fouls);
             }
         };

@@ -84,7 +84,10 @@ fn all<T>(n: usize, make: impl FnMut(usize) -> Result<T, IdError>) -> Result<Vec
 
 /// Mostly whole or half minutes; now and then no time at all, or an odd number of seconds.
 pub(super) fn time(dice: &mut Dice) -> Seconds {
-    Seconds(dice.pick(&[0, 20, 30, 60, 60, 60, 90, 120, 180, 240]).unwrap_or(60))
+    Seconds(
+        dice.pick(&[0, 20, 30, 60, 60, 60, 90, 120, 180, 240])
+            .unwrap_or(60),
+    )
 }
 
 pub(super) fn people(dice: &mut Dice) -> u8 {
