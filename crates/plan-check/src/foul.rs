@@ -123,6 +123,24 @@ pub enum Rule {
     LeftStanding(StanceIx),
     /// At the end: the bike cannot be rolled like this.
     DoesNotRoll(StanceIx),
+    /// Timetable: so many starts for so many actions.
+    StartsMissing(usize, usize),
+    /// Timetable: the hands are busy until then.
+    HandsBusy(Seconds),
+    /// Timetable: the fact is true from then on.
+    NotTrueYet(FactIx, Seconds),
+    /// Timetable: the circuit has run empty, or full, by then.
+    NotLevelYet(CircuitIx, Seconds),
+    /// Timetable: the step's wait, which this would disturb or which forbids it, is over then.
+    WaitNotOver(StepIx, Seconds),
+    /// Timetable: the engine has cooled by then.
+    NotCoolYet(Seconds),
+    /// Timetable: the part arrives then.
+    NotHereYet(PartIx, Seconds),
+    /// Timetable: the end it gives, and the last end.
+    WrongEnd(Seconds, Seconds),
+    /// Timetable: the bound it gives, and the end it gives.
+    BoundPastEnd(Seconds, Seconds),
 }
 
 impl Rule {
@@ -184,6 +202,30 @@ impl Rule {
             Rule::LeftUntrue(f) => format!("at the end {} is not true", fact(f)),
             Rule::LeftStanding(s) => format!("the bike may not be left in {}", stance(s)),
             Rule::DoesNotRoll(s) => format!("the bike does not roll in {}", stance(s)),
+            _ => self.timetable_words(machine),
+        }
+    }
+}
+
+impl Rule {
+    fn timetable_words(self, machine: &Machine) -> String {
+        let part = |p: PartIx| name(machine.parts.get(p.0).map(|x| x.name.as_str()));
+        let circuit = |c: CircuitIx| name(machine.circuits.get(c.0).map(|x| x.name.as_str()));
+        let fact = |f: FactIx| name(machine.facts.get(f.0).map(|x| x.name.as_str()));
+        let step = |s: StepIx| name(machine.steps.get(s.0).map(|x| x.name.as_str()));
+        match self {
+            Rule::StartsMissing(starts, actions) => format!("{starts} starts for {actions} actions"),
+            Rule::HandsBusy(at) => format!("hands are busy until {} s", at.0),
+            Rule::NotTrueYet(f, at) => format!("{} is not true before {} s", fact(f), at.0),
+            Rule::NotLevelYet(c, at) => format!("{} has not run empty or full before {} s", circuit(c), at.0),
+            Rule::WaitNotOver(s, at) => format!("the wait of {} is over only at {} s", step(s), at.0),
+            Rule::NotCoolYet(at) => format!("the engine is not cool enough before {} s", at.0),
+            Rule::NotHereYet(p, at) => format!("{} arrives only at {} s", part(p), at.0),
+            Rule::WrongEnd(said, right) => format!("all is over at {} s, not {} s", right.0, said.0),
+            Rule::BoundPastEnd(bound, end) => {
+                format!("the bound, {} s, is past the end, {} s", bound.0, end.0)
+            }
+            _ => String::new(),
         }
     }
 }

@@ -4,7 +4,7 @@
 //! answer (`refettle_plan::ask`), nothing of how an answer is found, so that a mistake made there is not made
 //! here again. Plain and slow where the planner is clever and quick.
 //!
-//! [`check`] judges a plan, [`cheapest`] finds the least cost of a small task by brute force, [`referee`] holds
+//! [`check`] judges a plan, [`timetable`] when its actions start, [`cheapest`] finds the least cost of a small task by brute force, [`referee`] holds
 //! the rules both rest on, [`invent`] makes up small tasks to try planners on.
 
 pub mod acts;
@@ -18,4 +18,5 @@ mod parts;
 pub mod referee;
 pub mod situation;
 mod steps;
+pub mod timetable;
 pub mod warmth;

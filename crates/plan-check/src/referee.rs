@@ -4,8 +4,8 @@
 //! are in `parts`, `fixings` and `steps`; what all of them share is here.
 //!
 //! Where the sheet's page leaves something open, it is read like this:
-//! - what does not exist on this model is neither on nor off: nothing is asked of it by a stance, an exclusion or
-//!   an "off" list; but an "on" list that names it cannot be met (the page says so of steps);
+//! - what does not exist on this model is neither on nor off: nothing is asked of it by anything but the "on" list
+//!   of a step or of a fuel way, which cannot be met;
 //! - a stance asks of an action only what the action changes: a part that is not on the bike already cannot make
 //!   a contradiction worse.
 
@@ -225,8 +225,18 @@ impl<'a> Referee<'a> {
 
     pub(crate) fn want_on(&self, now: &Situation, needs: &[PartNeed]) -> Result<(), Rule> {
         let counted = needs.iter().filter(|n| self.holds(n.when.as_ref()));
-        let missing = counted.map(|n| n.part).find(|p| !self.on_bike(now, *p));
+        let mut parts = counted.map(|n| n.part).filter(|p| self.exists(*p));
+        let missing = parts.find(|p| !self.on_bike(now, *p));
         missing.map_or(Ok(()), |p| Err(Rule::NotOn(p)))
+    }
+
+    /// The same for a step or a fuel way, which does not exist without the parts it needs on.
+    pub(crate) fn want_there(&self, now: &Situation, needs: &[PartNeed]) -> Result<(), Rule> {
+        let mut counted = needs.iter().filter(|n| self.holds(n.when.as_ref()));
+        if counted.any(|n| !self.exists(n.part)) {
+            return Err(Rule::NoSuchThing);
+        }
+        self.want_on(now, needs)
     }
 
     pub(crate) fn want_true(&self, now: &Situation, facts: &[FactIx]) -> Result<(), Rule> {

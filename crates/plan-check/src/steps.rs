@@ -22,7 +22,7 @@ impl Referee<'_> {
             .ok_or(Rule::NoSuchThing)?;
         let cold_extra = self.warmth_for(now, s, cold)?;
         self.want_off(now, &s.off)?;
-        self.want_on(now, &s.on)?;
+        self.want_there(now, &s.on)?;
         if !s.bench {
             Self::want_stance(now, &s.stances)?;
         }
@@ -111,7 +111,7 @@ impl Referee<'_> {
         broken.map_or(Ok(()), |x| Err(Rule::Excluded(hazard, x)))
     }
 
-    fn awake(&self, now: &Situation, x: &Exclusion) -> bool {
+    pub(crate) fn awake(&self, now: &Situation, x: &Exclusion) -> bool {
         let is_true = |facts: &[_]| facts.iter().any(|f| self.has(now, Mark::True(*f)));
         let mut parts = x.while_off.iter().filter(|p| self.exists(**p));
         let bare = parts.any(|p| !self.on_bike(now, *p));
@@ -127,7 +127,7 @@ impl Referee<'_> {
         self.want_level(now, &guard.full, Level::Full, Rule::NotFull)?;
         self.want_true(now, &guard.needs)?;
         Self::want_stance(now, &guard.stances)?;
-        self.want_on(now, &way.on)?;
+        self.want_there(now, &way.on)?;
         self.want_hands(0, &way.tools)?;
         self.want_allowed(now, Hazard::Engine)?;
         Ok(way.extra)

@@ -55,7 +55,7 @@ fn dump() {
     }
     for s in &m.steps {
         println!(
-            "{} when {:?} must {:?} off {:?} on {:?} st {:?} bench {} heat {:?} cold {:?} runs {} leaves {:?} full {:?} drained {:?} drains {:?} fills {:?} needs {:?} makes {:?} voids {:?} t {} does {:?} people {} tools {:?}",
+            "{} when {:?} must {:?} off {:?} on {:?} st {:?} bench {} heat {:?} cold {:?} runs {} leaves {:?} full {:?} drained {:?} drains {:?} fills {:?} needs {:?} makes {:?} voids {:?} t {} wait {} not {:?} does {:?} people {} tools {:?}",
             s.name,
             s.when,
             s.engine_must,
@@ -75,6 +75,8 @@ fn dump() {
             s.makes,
             s.voids,
             s.hands_on.0,
+            s.wait.0,
+            s.meanwhile_not,
             s.does,
             s.people,
             s.tools
@@ -93,9 +95,8 @@ fn dump() {
     let ask = t.ask(300_000);
     if let Ok(found) = attempt(&ask) {
         println!("planner {}", found.hands_on.0);
-        for a in &found.actions {
-            println!("   {} {}", a.time.0, name_act(m, a.act));
-        }
+        let own = refettle_plan_check::timetable::earliest(&ask, &found.actions).unwrap();
+        for (i, a) in found.actions.iter().enumerate() { println!("   {} {} at {} mine {}", a.time.0, name_act(m, a.act), found.starts[i].0, own.starts[i].0); }
         let _ = Act::Stand;
     }
     if let Some(acts) = refettle_plan_check::cheapest::route(&ask, 200_000) {

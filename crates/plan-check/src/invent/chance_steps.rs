@@ -6,7 +6,7 @@ use refettle_facts::ids::{IdError, StepId};
 use refettle_facts::time::Seconds;
 use refettle_machine::ix::{CircuitIx, FactIx, PartIx};
 use refettle_machine::model::{
-    EngineGuard, EngineMust, Exclusion, FuelWay, Hazard, Heat, HeatNeed, Machine, Step,
+    Beside, EngineGuard, EngineMust, Exclusion, FuelWay, Hazard, Heat, HeatNeed, Machine, Step,
 };
 
 /// Adds steps that make every fact and fill every circuit, and what may stand in their way.
@@ -48,14 +48,39 @@ pub(super) fn add(dice: &mut Dice, sizes: &Sizes, machine: &mut Machine) -> Resu
         step.engine_must = EngineMust::Any;
         steps.push(step);
     }
-    for step in steps.iter_mut().filter(|s| s.runs_engine) {
-        step.bench = false;
+    for step in &mut steps {
+        if step.runs_engine {
+            step.bench = false;
+        } else {
+            step.leaves = None;
+        }
     }
     machine.steps = steps;
     machine.exclusions = (0..dice.between(0, 2))
         .map(|x| exclusion(dice, sizes, x))
         .collect();
     Ok(())
+}
+
+/// Makes some waits forbid something beside them, and some steps wait longer or shorter. Thrown after all else, so
+/// that the rest of a seed's task does not change with it.
+pub(super) fn add_waits(dice: &mut Dice, machine: &mut Machine) {
+    let kinds = [
+        Beside::Moving,
+        Beside::Hazard(Hazard::Flame),
+        Beside::Hazard(Hazard::Grinding),
+        Beside::Hazard(Hazard::Engine),
+    ];
+    for step in &mut machine.steps {
+        if dice.chance(15) {
+            step.wait = Seconds(dice.pick(&[45, 120, 600]).unwrap_or(120));
+        }
+        let forbidden = dice.some_below(kinds.len(), 25).into_iter();
+        step.meanwhile_not = forbidden.filter_map(|k| kinds.get(k).copied()).collect();
+        if step.wait == Seconds::ZERO {
+            step.meanwhile_not.clear();
+        }
+    }
 }
 
 fn step(dice: &mut Dice, sizes: &Sizes, name: &str) -> Result<Step, IdError> {

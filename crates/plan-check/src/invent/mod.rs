@@ -52,7 +52,7 @@ impl Invented {
 /// None in fact: the names it makes are short and plain. The type of an id cannot know that.
 pub fn invent(seed: u64) -> Result<Invented, IdError> {
     let mut dice = Dice::new(seed);
-    let machine = chance_machine::machine(&mut dice)?;
+    let mut machine = chance_machine::machine(&mut dice)?;
     let state = half_apart::state(&mut dice, &machine);
     let garage = half_apart::garage(&mut dice, &machine);
     let jobs = (0..dice.between(0, 3))
@@ -63,6 +63,7 @@ pub fn invent(seed: u64) -> Result<Invented, IdError> {
     } else {
         Goal::Ready
     };
+    chance_steps::add_waits(&mut dice, &mut machine);
     Ok(Invented {
         machine,
         state,
