@@ -4,10 +4,12 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod demo;
 pub mod evening;
 pub mod kit_view;
 pub mod layouts;
 pub mod plan_view;
+pub mod planning_problem;
 pub mod refused;
 pub mod request;
 pub mod words;
