@@ -39,7 +39,7 @@ pub fn plan_settled(settled: Settled) -> Result<Evening, Refused> {
     Ok(Evening { settled, found })
 }
 
-fn no_plan(machine: &Machine, none: &NoPlan) -> Refused {
+pub(crate) fn no_plan(machine: &Machine, none: &NoPlan) -> Refused {
     Refused::NoPlan(Box::new(NoPlanView {
         format: "refettle-no-plan/1",
         causes: none.causes.iter().map(|c| words::cause(machine, c)).collect(),
