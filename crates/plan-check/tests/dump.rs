@@ -96,7 +96,15 @@ fn dump() {
     if let Ok(found) = attempt(&ask) {
         println!("planner {}", found.hands_on.0);
         let own = refettle_plan_check::timetable::earliest(&ask, &found.actions).unwrap();
-        for (i, a) in found.actions.iter().enumerate() { println!("   {} {} at {} mine {}", a.time.0, name_act(m, a.act), found.starts[i].0, own.starts[i].0); }
+        for (i, a) in found.actions.iter().enumerate() {
+            println!(
+                "   {} {} at {} mine {}",
+                a.time.0,
+                name_act(m, a.act),
+                found.starts[i].0,
+                own.starts[i].0
+            );
+        }
         let _ = Act::Stand;
     }
     if let Some(acts) = refettle_plan_check::cheapest::route(&ask, 200_000) {
