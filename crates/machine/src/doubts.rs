@@ -65,6 +65,13 @@ fn part_doubt(machine: &Machine, state: &BikeState, part: PartIx) -> Option<Stri
             it.title
         ));
     }
+    // With its carrier off the bike it is bench work, and always clear.
+    if it
+        .mounted_on
+        .is_some_and(|carrier| !state.on_bike(machine, carrier))
+    {
+        return None;
+    }
     let covering = |needs: &[PartNeed]| {
         needs
             .iter()

@@ -4,6 +4,7 @@
 mod tests;
 
 use crate::error::{BUSY_SECONDS, MemoryError, of_sqlite};
+use crate::lock::PreparingLock;
 use crate::migrate::{self, MIGRATIONS, Migration};
 use rusqlite::{Connection, OpenFlags};
 use std::io::ErrorKind;
@@ -39,10 +40,15 @@ impl Memory {
         let path = dir.join(FILE_NAME);
         let mut conn = connect(&path)?;
         // Looked at before anything is set, so that a file that is not ours stays as it is to the last byte.
-        migrate::look(&conn, &path, migrations)?;
-        prepare(&conn, &path)?;
-        migrate::bring_up_to_date(&mut conn, &path, migrations)?;
-        sync_folder(dir);
+        let version = migrate::look(&conn, &path, migrations)?;
+        if version == migrate::newest(migrations) && has_log(&conn, &path)? {
+            prepare(&conn, &path)?;
+        } else {
+            let _turn = PreparingLock::take(dir)?;
+            prepare(&conn, &path)?;
+            migrate::bring_up_to_date(&mut conn, &path, migrations)?;
+            sync_folder(dir);
+        }
         Ok(Memory {
             conn,
             path,
@@ -148,6 +154,13 @@ fn cannot_open(path: &Path, error: &rusqlite::Error) -> MemoryError {
         },
         Ok(_) => of_sqlite(path, error),
     }
+}
+
+/// Whether the file has its write-ahead log already.
+fn has_log(conn: &Connection, path: &Path) -> Result<bool, MemoryError> {
+    conn.query_row("PRAGMA journal_mode", [], |row| row.get::<_, String>(0))
+        .map(|mode| mode == "wal")
+        .map_err(|error| of_sqlite(path, &error))
 }
 
 /// Sets what durability rests on: a write-ahead log, synchronised at every commit.

@@ -34,13 +34,16 @@ pub(crate) fn version(conn: &Connection) -> rusqlite::Result<i64> {
 /// Refuses a file that is another program's, or a newer one of ours. Writes nothing.
 pub(crate) fn look(conn: &Connection, path: &Path, migrations: &[Migration]) -> Result<i64, MemoryError> {
     let sqlite = |error| of_sqlite(path, &error);
-    let file = version(conn).map_err(sqlite)?;
-    let mark: i64 = conn
+    // One reading transaction: another program may be making the file just now, and half of it is not ours.
+    let read = conn.unchecked_transaction().map_err(sqlite)?;
+    let file = version(&read).map_err(sqlite)?;
+    let mark: i64 = read
         .query_row("PRAGMA application_id", [], |row| row.get(0))
         .map_err(sqlite)?;
-    let tables: i64 = conn
+    let tables: i64 = read
         .query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))
         .map_err(sqlite)?;
+    drop(read);
     let empty = tables == 0 && file == 0 && mark == 0;
     if !empty && mark != APPLICATION_ID {
         return Err(MemoryError::NotAGarage {

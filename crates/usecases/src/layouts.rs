@@ -44,12 +44,24 @@ pub struct JobView {
 /// # Errors
 /// [`Refused::Wrong`] when there is none; it names the nearest.
 pub fn layout(name: &str) -> Result<Machine, Refused> {
-    let Some(text) = layouts::named(name) else {
+    read(text(name)?)
+}
+
+/// The layout of this name, as written.
+///
+/// # Errors
+/// [`Refused::Wrong`] when there is none; it names the nearest.
+pub fn text(name: &str) -> Result<&'static str, Refused> {
+    layouts::named(name).ok_or_else(|| {
         let names: Vec<&str> = layouts::ALL.iter().map(|(n, _)| *n).collect();
-        let hint = nearest(name, names.iter().copied()).map(|n| format!("; did you mean '{n}'?")).unwrap_or_default();
-        return Err(wrong(format!("there is no layout '{name}'{hint}\nlayouts: {}", names.join(", "))));
-    };
-    read(text)
+        let hint = nearest(name, names.iter().copied())
+            .map(|n| format!("; did you mean '{n}'?"))
+            .unwrap_or_default();
+        wrong(format!(
+            "there is no layout '{name}'{hint}\nlayouts: {}",
+            names.join(", ")
+        ))
+    })
 }
 
 /// Reads a machine sheet.
@@ -76,7 +88,11 @@ pub fn list() -> Result<LayoutsView, Refused> {
             jobs: machine
                 .jobs
                 .iter()
-                .map(|j| JobView { name: j.name.clone(), title: j.title.clone(), excludes: j.excludes.clone() })
+                .map(|j| JobView {
+                    name: j.name.clone(),
+                    title: j.title.clone(),
+                    excludes: j.excludes.clone(),
+                })
                 .collect(),
         });
     }

@@ -76,15 +76,19 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
     let machine = match (&request.sheet, &request.layout) {
         (Some(text), _) => layouts::read(text)?,
         (None, Some(name)) => layouts::layout(name)?,
-        (None, None) => return Err(wrong("say which machine: --layout NAME or --sheet FILE (see: refettle layouts)")),
+        (None, None) => {
+            return Err(wrong(
+                "say which machine: --layout NAME or --sheet FILE (see: refettle layouts)",
+            ));
+        }
     };
     let mut mistakes = Vec::new();
     let (mut state, doubts) = match &request.state {
         None => (BikeState::whole(&machine), Vec::new()),
         Some(text) => match state_json::read(&machine, text) {
-            Ok((state, doubts)) => (state, doubts),
-            Err(lines) => {
-                mistakes.extend(lines);
+            Ok(entered) => (entered.state, entered.doubts),
+            Err(wrong) => {
+                mistakes.push(wrong.to_string());
                 (BikeState::whole(&machine), Vec::new())
             }
         },
@@ -101,7 +105,14 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
         }
     };
     if mistakes.is_empty() {
-        Ok(Settled { machine, state, garage, jobs, goal, doubts })
+        Ok(Settled {
+            machine,
+            state,
+            garage,
+            jobs,
+            goal,
+            doubts,
+        })
     } else {
         Err(Refused::Wrong(mistakes))
     }
@@ -121,7 +132,12 @@ fn answers(machine: &Machine, request: &Request, state: &mut BikeState, mistakes
         };
         let Some(q) = machine.question(name) else {
             let names = machine.questions.iter().map(|q| q.name.as_str());
-            mistakes.push(no_such("question", name, names, "this machine's questions are shown with each plan"));
+            mistakes.push(no_such(
+                "question",
+                name,
+                names,
+                "this machine's questions are shown with each plan",
+            ));
             continue;
         };
         let question = &machine.questions[q.0];
@@ -152,7 +168,10 @@ fn garage(machine: &Machine, request: &Request, mistakes: &mut Vec<String>) -> G
                     "stance",
                     name,
                     machine.stances.iter().map(|s| s.name.as_str()),
-                    &format!("this machine has {}", list(machine.stances.iter().map(|s| s.name.as_str()))),
+                    &format!(
+                        "this machine has {}",
+                        list(machine.stances.iter().map(|s| s.name.as_str()))
+                    ),
                 )),
             }
         }
@@ -187,17 +206,21 @@ fn jobs(machine: &Machine, request: &Request, state: &BikeState, mistakes: &mut 
         if state.holds(machine, machine.jobs[job.0].when.as_ref()) {
             chosen.insert(job);
         } else {
-            mistakes.push(format!("'{name}' is not for this machine as its questions are answered"));
+            mistakes.push(format!(
+                "'{name}' is not for this machine as its questions are answered"
+            ));
         }
     }
     for job in &chosen {
         for other in &machine.jobs[job.0].excludes {
             // Once for each pair, whichever of the two says it.
             if let Some(o) = machine.job(other).filter(|o| chosen.contains(o)) {
-                let said_twice = machine.jobs[o.0].excludes.contains(&machine.jobs[job.0].name) && o < job;
+                let said_twice = machine.jobs[o.0].excludes.contains(&machine.jobs[job.0].name) && o < *job;
                 if !said_twice {
                     let name = &machine.jobs[job.0].name;
-                    mistakes.push(format!("'{name}' makes no sense beside '{other}'; leave one of them out"));
+                    mistakes.push(format!(
+                        "'{name}' makes no sense beside '{other}'; leave one of them out"
+                    ));
                 }
             }
         }

@@ -9,6 +9,9 @@ pub const SHOWN: usize = 100;
 /// Longest excerpt, in characters: fits a terminal of 80 columns beside the line number.
 const EXCERPT: usize = 66;
 
+/// Columns of a narrow terminal.
+const WIDTH: usize = 80;
+
 /// One mistake in a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mistake {
@@ -31,25 +34,53 @@ pub struct Mistake {
 }
 
 impl fmt::Display for Mistake {
+    /// At most 80 columns wide, as far as single words allow.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "line {}, column {}: {}", self.line, self.column, self.message)?;
+        let said = format!("line {}, column {}: {}", self.line, self.column, self.message);
+        f.write_str(&wrapped(&said, "", "    "))?;
         if !self.excerpt.is_empty() {
-            writeln!(f, "{:>5} | {}", self.line, self.excerpt)?;
-            writeln!(f, "      | {}{}", " ".repeat(self.caret), "^".repeat(self.marked))?;
+            write!(f, "\n{:>5} | {}", self.line, self.excerpt)?;
+            write!(
+                f,
+                "\n      | {}{}",
+                " ".repeat(self.caret),
+                "^".repeat(self.marked)
+            )?;
         }
-        if !self.expected.is_empty() {
-            write!(f, "        expected {}", self.expected)?;
-        }
-        if let Some(near) = &self.nearest {
-            let joint = if self.expected.is_empty() {
-                "        "
-            } else {
-                "; "
-            };
-            write!(f, "{joint}did you mean '{near}'?")?;
+        let near = self
+            .nearest
+            .as_ref()
+            .map(|near| format!("did you mean '{near}'?"));
+        let expected = (!self.expected.is_empty()).then(|| format!("expected {}", self.expected));
+        for help in expected.into_iter().chain(near) {
+            write!(f, "\n{}", wrapped(&help, "        ", "        "))?;
         }
         Ok(())
     }
+}
+
+/// Breaks a text between words so that lines fit [`WIDTH`].
+fn wrapped(text: &str, first: &str, next: &str) -> String {
+    let mut lines = String::from(first);
+    let mut column = first.chars().count();
+    let mut fresh = true;
+    for word in text.split(' ') {
+        let length = word.chars().count();
+        if !fresh && column + 1 + length > WIDTH {
+            lines.push('\n');
+            lines.push_str(next);
+            column = next.chars().count();
+            fresh = true;
+        }
+        if !fresh {
+            lines.push(' ');
+            column += 1;
+        }
+        lines.push_str(word);
+        column += length;
+        fresh = false;
+    }
+    lines
 }
 
 /// Every mistake of a sheet, by place. Never empty.

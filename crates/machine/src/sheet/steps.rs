@@ -91,6 +91,13 @@ fn step(name: &str, table: &Table<'_>, ids: &mut Ids<'_>) -> Option<Step> {
             "'wait' beside it",
         );
     }
+    if step.leaves.is_some() && !step.runs_engine {
+        table.wrong(
+            "leaves",
+            "'leaves' on a step that does not run the engine",
+            "runs-engine = true beside it",
+        );
+    }
     if step.does.contains(&Hazard::Engine) && !step.runs_engine {
         table.wrong(
             "does",

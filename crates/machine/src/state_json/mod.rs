@@ -6,6 +6,7 @@
 //! that was understood and cannot be comes back with doubts ([`crate::doubts::doubts`]).
 
 mod reader;
+mod strict;
 
 use crate::doubts::{complete, doubts};
 use crate::ix::PartIx;
@@ -15,6 +16,7 @@ use reader::Reader;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
+use strict::Strict;
 
 /// The word under `format`.
 pub const FORMAT: &str = "refettle-state/1";
@@ -115,8 +117,8 @@ pub fn read(machine: &Machine, text: &str) -> Result<Entered, StateMistakes> {
         ));
     }
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let value: Value = serde_json::from_str(text)
-        .map_err(|wrong| whole(format!("this is no JSON: {wrong}"), "a JSON object"))?;
+    let Strict(value) = serde_json::from_str(text)
+        .map_err(|wrong| whole(format!("this cannot be read: {wrong}"), "one JSON object"))?;
     let Value::Object(object) = value else {
         return Err(whole(
             "this is no JSON object".to_owned(),

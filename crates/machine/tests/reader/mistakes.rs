@@ -29,6 +29,13 @@ const fn case(
 }
 
 const CASES: &[Case] = &[
+    case(
+        "runs-engine = true",
+        "runs-engine = false",
+        "\"warm\"",
+        "'leaves' on a step that does not run",
+        None,
+    ),
     // Keys and tables.
     case(
         "title = \"Lid\"",
@@ -575,7 +582,12 @@ fn one_mistake_is_drawn_with_its_line_and_a_caret() {
     assert_eq!(lines[0], "line 3, column 1: the sheet has no key 'titel'");
     assert_eq!(lines[1], "    3 | titel = \"Übung\"");
     assert_eq!(lines[2], "      | ^^^^^");
-    assert!(lines[3].ends_with("did you mean 'title'?"), "{drawn}");
+    assert!(
+        lines[3].starts_with("        expected one of 'format', 'name', 'title'"),
+        "{drawn}"
+    );
+    assert!(drawn.ends_with("did you mean 'title'?"), "{drawn}");
+    assert!(lines.iter().all(|line| line.chars().count() <= 80), "{drawn}");
 }
 
 #[test]

@@ -135,14 +135,20 @@ const CASES: &[(&str, &str, &str, &str)] = &[
     (
         "drains = [\"oil\"]\nfull = []",
         "drains = [\"oil\"]\nfills = [\"oil\"]",
-        "drains and fills the same circuit",
-        "[step.drain]",
+        "part 'cover' off can never happen: it waits for circuit 'oil' drained",
+        "[part.cover]",
+    ),
+    (
+        "fills = [\"oil\"]",
+        "fills = [\"oil\"]\ndrains = [\"oil\"]",
+        "",
+        "",
     ),
     (
         "makes = [\"turned\"]\nvoids = [\"oil-fresh\"]",
         "makes = [\"turned\"]\nvoids = [\"turned\"]",
-        "makes and voids the same fact",
-        "[step.turn]",
+        "",
+        "",
     ),
     (
         "leaves = \"warm\"",
@@ -168,7 +174,20 @@ const CASES: &[(&str, &str, &str, &str)] = &[
         "runs the engine, which has no fuel",
         "[step.run]",
     ),
+    (
+        "needs = [\"turned\"]\ndrained = []",
+        "off = [\"wheel\"]\ndrained = []",
+        "step 'recheck' can never happen: it needs 'wheel' on and off at once",
+        "[step.recheck]",
+    ),
+    // No mistakes: a warm drain that needs an engine that runs, a step for one model only.
     ("cold-extra = 5\n", "", "", ""),
+    (
+        "makes = [\"turned\"]",
+        "makes = [\"turned\"]\non = [\"lid\"]",
+        "",
+        "",
+    ),
 ];
 
 #[test]
@@ -249,6 +268,57 @@ fn mistakes_in_single_values_do_not_hide_those_of_the_whole() {
     let said = refused(&text).to_string();
     assert!(
         said.contains("'wait' is negative") && said.contains("no step fills it"),
+        "{said}"
+    );
+}
+
+#[test]
+fn what_is_off_because_of_what_is_off_counts_too() {
+    // The carburettor comes off by way of the air box, which wants the tank off, or of the tank itself.
+    let sheet = refettle_machine::layouts::named("tiny-trainer").unwrap();
+    let find = "off = [\"carburettor\"]\nplace = \"bench\"";
+    assert_eq!(sheet.matches(find).count(), 1);
+    let said = refused(&sheet.replace(find, "off = [\"carburettor\"]\non = [\"tank\"]"))
+        .shown
+        .remove(0)
+        .message;
+    assert!(
+        said.contains("'clean-carburettor' can never happen: it needs 'tank' on and off at once"),
+        "{said}"
+    );
+}
+
+#[test]
+fn answers_are_looked_at_together() {
+    // The oil can be filled unless there is a hatch and a cooler: the defaults, and each other answer by itself,
+    // are no trouble.
+    let question =
+        "[question.cooler]\ntitle = \"Is there a cooler?\"\nanswers = [\"yes\", \"no\"]\ndefault = \"no\"\n";
+    let second = "[step.fill-again]\ntitle = \"Fill\"\nif = \"cooler=no\"\nfills = [\"oil\"]\nminutes = 2\n";
+    let text = mutated(
+        "[step.fill]\n",
+        &format!("{question}{second}[step.fill]\nif = \"hatch=no\"\n"),
+    );
+    let mistakes = refused(&text);
+    assert_eq!(mistakes.count(), 1, "{mistakes}");
+    let said = mistakes.shown[0].message.as_str();
+    assert!(
+        said.contains("circuit 'oil' full again can never happen when hatch=yes and cooler=yes"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_part_waits_for_the_critical_fixings_that_hold_it() {
+    let text = SMALL
+        .replace(
+            "[[part.belly.way]]\n",
+            "[[part.belly.way]]\nneeds = [\"turned\"]\n",
+        )
+        .replace("makes = [\"turned\"]", "makes = [\"turned\"]\noff = [\"wheel\"]");
+    let said = refused(&text).to_string();
+    assert!(
+        said.contains("'axle' loose") && said.contains("part 'wheel' off"),
         "{said}"
     );
 }

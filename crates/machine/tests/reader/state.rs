@@ -114,6 +114,27 @@ fn what_is_no_json_object_is_refused() {
         );
     }
     assert!(refused("{}").contains("format: it is missing"));
+    let twice = r#"{"format":"refettle-state/1","facts":{"turned":true,"turned":false}}"#;
+    assert!(refused(twice).contains("the key 'turned' stands twice at line 1"));
+}
+
+#[test]
+fn what_rides_on_a_carrier_that_is_off_came_off_at_the_bench() {
+    let text = super::mutated(
+        "stances = [\"side\"]\nminutes = [1, 1]",
+        "off = [\"cover\"]\nminutes = [1, 1]",
+    );
+    let machine = refettle_machine::sheet::read(&text).unwrap();
+    let doubts = |json: &str| state_json::read(&machine, json).unwrap().doubts;
+    let covered = doubts(r#"{"format":"refettle-state/1","off":["badge"]}"#);
+    assert_eq!(
+        covered,
+        ["Badge is said to be off, but it cannot come off with this on the bike: Cover"]
+    );
+    assert_eq!(
+        doubts(r#"{"format":"refettle-state/1","off":["lid","badge"]}"#),
+        Vec::<String>::new()
+    );
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What can be recorded: typed kinds, each with a version of its own, kept as JSON.
 //!
 //! A kind's body never changes its meaning. When one must change, its version goes up and a function in
-//! [`raise`] turns the older text into the newer; the golden log in `tests/golden` is read for ever.
+//! `raise.rs` turns the older text into the newer; the golden log in `tests/golden` is read for ever.
 //! A kind or version this program does not know is an error, never skipped.
 
 mod action;

@@ -259,3 +259,22 @@ fn one_folder_has_one_server_and_any_number_of_commands() {
 fn fresh_bikes_have_fresh_ids() {
     assert_ne!(fresh_bike_id().unwrap(), fresh_bike_id().unwrap());
 }
+
+#[test]
+fn many_may_open_a_new_folder_at_once() {
+    for _ in 0..20 {
+        let dir = tempfile::tempdir().unwrap();
+        let start = std::sync::Barrier::new(8);
+        std::thread::scope(|scope| {
+            for n in 0..8 {
+                let (dir, start) = (dir.path(), &start);
+                scope.spawn(move || {
+                    start.wait();
+                    let mut memory = Memory::open(dir).unwrap();
+                    bring_in(&mut memory, &format!("b{n}"));
+                });
+            }
+        });
+        assert_eq!(Memory::open(dir.path()).unwrap().bikes().unwrap().len(), 8);
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::world::{PartSet, World};
 use crate::ix::{CircuitIx, CriticalIx, FactIx, JobIx, PartIx, StanceIx, StepIx};
-use crate::model::{HeatNeed, Step, Turn, Way};
+use crate::model::{FuelWay, HeatNeed, Step, Turn, Way};
 
 /// Something that may happen or be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -78,11 +78,7 @@ impl World<'_> {
         things.extend(
             (0..m.circuits.len()).flat_map(|c| [Thing::Drain(CircuitIx(c)), Thing::Fill(CircuitIx(c))]),
         );
-        let steps = m
-            .steps
-            .iter()
-            .enumerate()
-            .filter(|(_, s)| self.holds(s.when.as_ref()));
+        let steps = m.steps.iter().enumerate().filter(|(_, s)| self.has_step(s));
         things.extend(steps.map(|(place, _)| Thing::Step(StepIx(place))));
         things.extend((0..m.facts.len()).flat_map(|f| [Thing::Fact(FactIx(f)), Thing::Made(FactIx(f))]));
         things.extend([Thing::Warm, Thing::Hot]);
@@ -111,7 +107,8 @@ impl World<'_> {
                 let parts = (0..m.parts.len()).map(PartIx).filter(|p| {
                     self.exists(*p) && m.parts.get(p.0).is_some_and(|part| part.opens.contains(&circuit))
                 });
-                self.by_steps(|s| s.drains.contains(&circuit))
+                // A step that also fills it ends with it full.
+                self.by_steps(|s| s.drains.contains(&circuit) && !s.fills.contains(&circuit))
                     .chain(parts.map(|p| Alternative::after(vec![Thing::Off(p)])))
                     .collect()
             }
@@ -145,7 +142,7 @@ impl World<'_> {
     fn by_steps<'w>(&'w self, does: impl Fn(&Step) -> bool + 'w) -> impl Iterator<Item = Alternative> + 'w {
         let steps = self.machine.steps.iter().enumerate();
         steps
-            .filter(move |(_, s)| self.holds(s.when.as_ref()) && does(s))
+            .filter(move |(_, s)| self.has_step(s) && does(s))
             .map(|(place, _)| Alternative::after(vec![Thing::Step(StepIx(place))]))
     }
 
@@ -245,6 +242,10 @@ impl World<'_> {
         }
         let off = self.off_by(self.wanted(&step.off));
         let mut on = self.fitted_for(self.wanted(&step.on));
+        if step.makes.iter().any(|f| m.rechecks.contains(f)) {
+            let held = m.criticals.iter().map(|c| c.part).filter(|p| self.exists(*p));
+            on.join(&self.fitted_for(held));
+        }
         let mut full = step.full.clone();
         let mut stances = if step.bench {
             Vec::new()
@@ -255,7 +256,9 @@ impl World<'_> {
             on.join(&self.fitted_for(self.wanted(&m.engine.on)));
             full.extend(&m.engine.full);
             all.extend(m.engine.needs.iter().copied().map(Thing::Fact));
-            let fed = |f: &crate::model::FuelWay| off.common(&self.fitted_for(self.wanted(&f.on))).is_none();
+            let fed = |f: &FuelWay| {
+                self.has_all(&f.on) && off.common(&self.fitted_for(self.wanted(&f.on))).is_none()
+            };
             if !m.engine.fuel.iter().any(fed) {
                 return Alternative::never("what it needs off leaves the engine no fuel".to_owned());
             }

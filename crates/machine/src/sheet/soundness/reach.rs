@@ -251,6 +251,6 @@ fn say(world: &World<'_>, names: &Names<'_>, report: &Report, thing: Thing, why:
     report.leaf(
         names.span(kind, place),
         format!("{what} can never happen{}: {why}", world.when()),
-        "a sheet on which everything can happen, starting from a whole bike",
+        "something that can happen, starting from a whole bike",
     );
 }

@@ -1,7 +1,7 @@
 //! The sheet under one set of answers: what exists, and what being off brings with it.
 
 use crate::ix::{PartIx, StanceIx};
-use crate::model::{Condition, Machine, PartNeed, Way};
+use crate::model::{Condition, Machine, PartNeed, Step, Way};
 
 /// Most sets of answers that are all looked at. Beyond, the defaults and every single other answer.
 const MOST_ANSWERS: usize = 16;
@@ -128,6 +128,18 @@ impl<'m> World<'m> {
         self.exists.get(part.0).copied().unwrap_or(false)
     }
 
+    /// Whether such a bike has a step: its condition holds, and so do the parts it needs on exist.
+    pub fn has_step(&self, step: &Step) -> bool {
+        self.holds(step.when.as_ref()) && self.has_all(&step.on)
+    }
+
+    /// Whether every part of these needs that counts is a part of such a bike.
+    pub fn has_all(&self, needs: &[PartNeed]) -> bool {
+        needs
+            .iter()
+            .all(|n| !self.holds(n.when.as_ref()) || self.exists(n.part))
+    }
+
     /// The parts of these needs that count under these answers.
     pub fn wanted<'n>(&'n self, needs: &'n [PartNeed]) -> impl Iterator<Item = PartIx> + 'n {
         needs
@@ -204,7 +216,7 @@ impl<'m> World<'m> {
         self.fitted_for(here.iter().copied().chain(there).filter(|p| self.exists(*p)))
     }
 
-    /// After every action a part that is off has a way that is clear. So while it is off, so is what all its
+    /// After every action a part that is off has a way that is clear, unless its carrier is off too. So while it is off, so is what all its
     /// ways want off, and so on. Grows from "itself" upwards: each round adds only what is certain.
     fn consequences(&self) -> Vec<PartSet> {
         let parts = self.machine.parts.len();
@@ -220,7 +232,8 @@ impl<'m> World<'m> {
     fn grow(&self, parts: usize, mut sets: Vec<PartSet>) -> Vec<PartSet> {
         for _ in 0..ROUNDS {
             let mut changed = false;
-            for place in (0..parts).filter(|p| self.exists(PartIx(*p))) {
+            let carried = |p: &usize| self.machine.parts.get(*p).is_none_or(|p| p.mounted_on.is_some());
+            for place in (0..parts).filter(|p| self.exists(PartIx(*p)) && !carried(p)) {
                 let mut common = PartSet::full(parts);
                 let mut any = false;
                 for way in self.ways(PartIx(place)) {

@@ -1,0 +1,146 @@
+//! The running order as text: what a mechanic would write on cardboard, but true.
+
+use crate::wrap::folded;
+use refettle_facts::caution;
+use refettle_facts::time::Seconds;
+use refettle_usecases::plan_view::{ActionView, PlanView};
+use std::fmt::Write;
+
+/// The whole plan as text, at most 80 columns.
+#[must_use]
+pub fn text(plan: &PlanView) -> String {
+    let mut out = head(plan);
+    out.push('\n');
+    let mut stance = "";
+    let mut told: Vec<&str> = Vec::new();
+    for (i, action) in plan.actions.iter().enumerate() {
+        if action.stance != stance && action.kind != "stand" {
+            stance = &action.stance;
+            let _ = writeln!(
+                out,
+                "-- {stance} {}",
+                "-".repeat(74usize.saturating_sub(stance.len()))
+            );
+        }
+        out.push_str(&line(i, action));
+        for name in &action.cautions {
+            // Each caution in full where the hazard first is, and by name at every later step.
+            if let Some(c) = caution::named(name) {
+                if told.contains(&c.name) {
+                    out.push_str(&folded("          ! ", c.title));
+                } else {
+                    told.push(c.name);
+                    out.push_str(&folded(
+                        "          ! ",
+                        &format!("{}: {} {} {}", c.title, c.risk, c.do_not, c.instead),
+                    ));
+                }
+            }
+        }
+    }
+    out.push('\n');
+    out.push_str(&foot(plan));
+    out
+}
+
+fn head(plan: &PlanView) -> String {
+    let jobs = if plan.jobs.is_empty() {
+        "only closing up".to_owned()
+    } else {
+        plan.jobs.join(", ")
+    };
+    let mut out = folded("", &format!("{}: {jobs}", plan.machine));
+    let proof = if plan.proven {
+        "no order takes less".to_owned()
+    } else {
+        format!("no order takes less than {}", Seconds(plan.lower_bound_s))
+    };
+    out.push_str(&folded(
+        "",
+        &format!(
+            "Hands on {} ({} expected; {proof}).",
+            plan.believable,
+            Seconds(plan.hands_on_s)
+        ),
+    ));
+    if plan.elapsed_s > plan.hands_on_s {
+        out.push_str(&folded(
+            "",
+            &format!(
+                "With the waits, {} from the first action to the last.",
+                Seconds(plan.elapsed_s)
+            ),
+        ));
+    }
+    if let Some(saved) = plan.saved_s.filter(|s| *s > 0) {
+        out.push_str(&folded(
+            "",
+            &format!("Doing these together saves {}.", Seconds(saved)),
+        ));
+    }
+    for doubt in &plan.doubts {
+        out.push_str(&folded("? ", doubt));
+    }
+    for q in &plan.questions {
+        let others: Vec<String> = q
+            .answers
+            .iter()
+            .map(|a| {
+                a.hands_on_s.map_or_else(
+                    || format!("{}: no plan", a.answer),
+                    |s| format!("{}: {}", a.answer, Seconds(s)),
+                )
+            })
+            .collect();
+        out.push_str(&folded(
+            "? ",
+            &format!("{} Taken: {}. With {}.", q.title, q.assumed, others.join(", ")),
+        ));
+    }
+    out
+}
+
+fn line(i: usize, action: &ActionView) -> String {
+    let time = if action.seconds == 0 {
+        String::new()
+    } else {
+        Seconds(action.seconds).to_string()
+    };
+    let mut title = action.title.clone();
+    if let Some(heat) = action.heat {
+        let _ = write!(title, " [engine {heat}]");
+    }
+    if action.wait_s > 0 {
+        let _ = write!(title, ", then wait {}", Seconds(action.wait_s));
+        if !action.meanwhile_not.is_empty() {
+            let _ = write!(title, " (meanwhile no {})", action.meanwhile_not.join(", "));
+        }
+    }
+    if !action.serves.is_empty() {
+        let _ = write!(title, " <{}>", action.serves.join(", "));
+    }
+    folded(&format!("{:>3} {time:>10}  ", i + 1), &title)
+}
+
+fn foot(plan: &PlanView) -> String {
+    let mut out = String::new();
+    for again in &plan.off_again {
+        out.push_str(&folded("", &format!("{}.", again.why)));
+    }
+    if plan.marginal_s.len() > 1 {
+        out.push_str("What each job adds to the others:\n");
+        for (job, seconds) in &plan.marginal_s {
+            let adds = seconds.map_or_else(
+                || "the others alone have no plan".to_owned(),
+                |s| Seconds(s).to_string(),
+            );
+            let _ = writeln!(out, "  {job:<32} {adds}");
+        }
+    }
+    out.push_str(&folded("", SAFETY));
+    out
+}
+
+/// What stands under every plan.
+pub const SAFETY: &str = "Times and figures are typical until measured. The maker's manual for this model and year, \
+local law and licensed practice come first; nobody rides before brakes, wheels, steering and tyres are proven.";

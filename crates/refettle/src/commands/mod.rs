@@ -1,0 +1,64 @@
+//! The commands, one file each.
+
+mod asked;
+mod demo;
+mod kit;
+mod layouts;
+mod pddl;
+mod plan;
+mod sheet;
+
+use crate::outcome::Failure;
+use clap::Subcommand;
+
+#[derive(Subcommand)]
+pub enum Command {
+    /// Show the layouts shipped with the tool and their jobs
+    #[command(after_help = "Example:\n  refettle layouts")]
+    Layouts(layouts::Layouts),
+    /// Work with a machine sheet
+    #[command(subcommand)]
+    Sheet(sheet::Sheet),
+    /// Plan jobs on a machine: what comes off, in which order, the bike standing how
+    #[command(
+        after_help = "Example:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs"
+    )]
+    Plan(plan::Plan),
+    /// Everything to have at hand before the first bolt is turned
+    #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
+    Kit(kit::Kit),
+    /// Write the hands-on task as a standard planning problem (PDDL)
+    #[command(after_help = "Example:\n  refettle pddl --layout tiny-trainer --jobs oil-change --out task")]
+    Pddl(pddl::Pddl),
+    /// One question at the bench, one answer
+    #[command(flatten)]
+    FitDesk(crate::fit_desk::FitDesk),
+}
+
+/// Runs a command; without one, shows the demo.
+pub fn run(command: Option<Command>) -> Result<String, Failure> {
+    match command {
+        None => demo::run(),
+        Some(Command::Layouts(c)) => c.run(),
+        Some(Command::Sheet(c)) => c.run(),
+        Some(Command::Plan(c)) => c.run(),
+        Some(Command::Kit(c)) => c.run(),
+        Some(Command::Pddl(c)) => c.run(),
+        Some(Command::FitDesk(c)) => fit_desk(&c),
+    }
+}
+
+fn fit_desk(command: &crate::fit_desk::FitDesk) -> Result<String, Failure> {
+    let (view, text) = crate::fit_desk::answer(command)?;
+    if command.print().json {
+        json(&view)
+    } else {
+        Ok(text)
+    }
+}
+
+/// A view as JSON, ending with a line break.
+fn json<T: serde::Serialize>(view: &T) -> Result<String, Failure> {
+    let text = serde_json::to_string_pretty(view).map_err(anyhow::Error::from)?;
+    Ok(format!("{text}\n"))
+}

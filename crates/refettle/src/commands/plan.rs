@@ -1,0 +1,32 @@
+//! `refettle plan`
+
+use super::asked::Asked;
+use super::json;
+use crate::outcome::Failure;
+use clap::Args;
+use refettle_papers::running_order;
+use refettle_usecases::evening;
+
+#[derive(Args)]
+pub struct Plan {
+    #[command(flatten)]
+    asked: Asked,
+    /// Print JSON
+    #[arg(long)]
+    json: bool,
+}
+
+impl Plan {
+    pub fn run(&self) -> Result<String, Failure> {
+        let evening = evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused {
+            refused,
+            json: self.json,
+        })?;
+        let view = evening.view();
+        if self.json {
+            json(&view)
+        } else {
+            Ok(running_order::text(&view))
+        }
+    }
+}
