@@ -242,7 +242,8 @@ impl<'a> Clock<'a> {
                 && after.any(|why| !before.contains(&why) && !Self::own(s, why))
         });
         let changes = |needs: &[PartNeed], to_fitted: bool| {
-            let counted = needs.iter().filter(|n| referee.holds(n.when.as_ref()));
+            let counts = |n: &&PartNeed| referee.exists(n.part) && referee.holds(n.when.as_ref());
+            let counted = needs.iter().filter(counts);
             let mut chain = counted.flat_map(|n| self.with_carriers(n.part));
             chain.any(|p| referee.fitted(now, p) != to_fitted && referee.fitted(next, p) == to_fitted)
         };
