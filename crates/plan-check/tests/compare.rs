@@ -15,6 +15,10 @@ mod range;
 const MOST: usize = 400_000;
 const EFFORT: usize = 300_000;
 
+/// Tasks that the planner once got wrong, each for another reason: moves made at once that were not safe, a part put
+/// back in a price though it may stay off, what keeps a way clear left out, a bound on elapsed time too high.
+const ONCE_WRONG: [u64; 9] = [4057, 5576, 5664, 6765, 8211, 9059, 9543, 10_848, 11_913];
+
 #[derive(Default)]
 struct Count {
     planned: usize,
@@ -28,14 +32,14 @@ struct Count {
 #[test]
 fn the_planner_agrees_with_brute_force() {
     let mut count = Count::default();
-    let seeds = range::seeds(0, 1_600);
-    for seed in seeds.clone() {
+    let seeds: Vec<u64> = range::seeds(0, 1_600).chain(ONCE_WRONG).collect();
+    for seed in seeds.iter().copied() {
         let task = invent(seed).expect("a made-up task has sound names");
         one(seed, &task, &mut count);
     }
     println!(
         "{} tasks: {} plans of {} actions checked ({} with waits), {} impossible, {} too large for brute force, {} wrong",
-        seeds.count(),
+        seeds.len(),
         count.planned,
         count.actions,
         count.with_waits,

@@ -235,7 +235,8 @@ impl<'t, const W: usize> Ground<'t, W> {
         })
     }
 
-    fn clear(&self, bits: &Bits<W>, p: &Moving<W>) -> bool {
+    /// Whether a part that is off could go back as far as what covers it is concerned.
+    pub(crate) fn clear(&self, bits: &Bits<W>, p: &Moving<W>) -> bool {
         p.carrier_on.is_some_and(|c| !bits.has(c)) || p.clear.iter().any(|way| !way.meets(bits))
     }
 }

@@ -257,7 +257,8 @@ impl Writer<'_> {
             if self.task.heat_matters {
                 parameters = "?w - warmth ?v - warmth";
                 let (relation, _) = self.heat_move(op, variant.seconds);
-                conditions.push(Formula::Text(format!("(heat ?w) ({relation} ?w ?v)")));
+                conditions.push(Formula::Text("(heat ?w)".to_owned()));
+                conditions.push(Formula::Text(format!("({relation} ?w ?v)")));
                 effects.push("(not (heat ?w)) (heat ?v)".to_owned());
             }
             let _ = write!(

@@ -37,6 +37,8 @@ pub(crate) struct Safe<const W: usize> {
     /// What stances need on, or off, wherever the bike may still be brought.
     stances_on: Bits<W>,
     stances_off: Bits<W>,
+    /// Some change of stance takes two people: a second person may be kept for it.
+    two_people_to_stand: bool,
     /// By part moved: (group, landmark) where the group needs the part on, but all it achieves is undone by the time
     /// of the landmark, which needs the part off.
     idle_needers: Vec<Vec<(usize, usize)>>,
@@ -77,6 +79,11 @@ impl<const W: usize> Safe<W> {
             play,
             stances_on,
             stances_off,
+            two_people_to_stand: ground
+                .task
+                .operators
+                .iter()
+                .any(|op| op.stands.is_some() && op.two_people),
             idle_needers,
             riders,
         }
@@ -118,7 +125,7 @@ impl<const W: usize> Safe<W> {
         play.may_add = Bits::EMPTY;
         play.may_delete = Bits::EMPTY;
         play.warmth = false;
-        play.two_people = false;
+        play.two_people = self.two_people_to_stand;
         let (mut done_true, mut done_false) = (Bits::<W>::EMPTY, Bits::<W>::EMPTY);
         let mut warming_added = false;
         loop {
@@ -228,7 +235,7 @@ impl<const W: usize> Safe<W> {
         let Some((part, _)) = ground.moves[at] else {
             return false;
         };
-        let lowered = self.raised(ground, s, part);
+        let lowered = with_riders(ground, part);
         let own = bound.groups.of_op[at];
         // Nobody wants it, or what rides on it, on the bike.
         let excused: Vec<usize> = self.idle_needers[part]
@@ -247,6 +254,10 @@ impl<const W: usize> Safe<W> {
                 })
         };
         if wanted_on(&lowered, &excused) {
+            return false;
+        }
+        // With it gone, a part that is off and has no clear way may get one, which then may not be covered up again.
+        if frees_a_way(ground, s, at) {
             return false;
         }
         // What it voids, opens or drains is not wanted as it is by anything but the goal.
@@ -317,6 +328,30 @@ fn enter<const W: usize>(play: &mut InPlay<W>, bound: &Bound<'_, '_, W>, group: 
     play.may_delete = play.may_delete.or(&g.some_delete);
     play.warmth |= g.warmth;
     play.two_people |= g.some_two_people;
+}
+
+/// "On the bike" of a part and of all that may ride on it, fitted now or not: what is off now may be wanted on first.
+fn with_riders<const W: usize>(ground: &Ground<'_, W>, part: usize) -> Bits<W> {
+    let p = &ground.parts[part];
+    let mut set = Bits::EMPTY;
+    set.set(p.on);
+    set.set(p.fitted);
+    p.subtree.iter().for_each(|rider| set.set(usize::from(rider.on)));
+    set
+}
+
+/// Whether an operator gives some other part that is off a clear way it had not.
+fn frees_a_way<const W: usize>(ground: &Ground<'_, W>, s: &State<W>, at: usize) -> bool {
+    let moved = ground.moves[at].map(|(part, _)| part);
+    ground.apply(s, at).is_some_and(|(next, _)| {
+        (0..ground.parts.len()).any(|p| {
+            let part = &ground.parts[p];
+            Some(p) != moved
+                && !s.bits.has(part.fitted)
+                && !ground.clear(&s.bits, part)
+                && ground.clear(&next.bits, part)
+        })
+    })
 }
 
 /// Atoms true now that an operator makes untrue.

@@ -144,11 +144,6 @@ fn found<const W: usize>(
             time: Seconds(*seconds),
         })
         .collect();
-    let longest_wait = order
-        .iter()
-        .map(|op| ground.task.operators[*op].wait)
-        .max()
-        .unwrap_or(0);
     let lower_bound = Seconds(at_least.hands_on.min(cost.hands_on));
     Found {
         actions,
@@ -156,7 +151,7 @@ fn found<const W: usize>(
         lower_bound,
         starts: timetable.starts.into_iter().map(Seconds).collect(),
         elapsed: Seconds(timetable.elapsed),
-        elapsed_bound: lower_bound.max(Seconds(longest_wait)),
+        elapsed_bound: lower_bound,
         looked_at,
     }
 }

@@ -27,6 +27,8 @@ struct Extra {
     on: usize,
     off_group: usize,
     on_group: usize,
+    /// It has to be on at the end; only then is putting it back priced.
+    goes_back: bool,
 }
 
 pub(crate) struct Choices {
@@ -55,6 +57,7 @@ impl Choices {
                     on: ground.parts[p].on,
                     off_group,
                     on_group,
+                    goes_back: ground.goal_true.has(ground.parts[p].fitted),
                 })
             })
             .collect();
@@ -122,7 +125,7 @@ impl Choices {
                         if !s.bits.has(x.on) || self.priced[e] == stamp || charged(x.off_group) {
                             return 0;
                         }
-                        let put_on = if charged(x.on_group) {
+                        let put_on = if !x.goes_back || charged(x.on_group) {
                             0
                         } else {
                             groups.groups[x.on_group].seconds

@@ -194,6 +194,10 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
         )
     };
     let members = || ops.iter().map(|op| &task.operators[*op]);
+    let (mut keep_on, mut keep_off) = (Bits::EMPTY, Bits::EMPTY);
+    for op in &ops {
+        keeps_clear(ground, *op, &mut keep_on, &mut keep_off);
+    }
     let heat = members().next().map_or(HeatNeed::Any, |first| first.heat);
     Group {
         seconds: members().map(|op| op.seconds).min().unwrap_or(0),
@@ -205,8 +209,8 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
         forbids: all(&|op| ground.ops[op].forbids),
         adds: all(&|op| ground.ops[op].adds),
         deletes: all(&|op| ground.ops[op].deletes),
-        some_need: some(&|op| ground.ops[op].needs),
-        some_forbid: some(&|op| ground.ops[op].forbids),
+        some_need: some(&|op| ground.ops[op].needs).or(&keep_on),
+        some_forbid: some(&|op| ground.ops[op].forbids).or(&keep_off),
         some_add: some(&|op| effect(op).0),
         some_delete: some(&|op| effect(op).1),
         stances: members().fold(0, |m, op| m | op.stances),
@@ -220,6 +224,22 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
         some_two_people: members().any(|op| op.two_people),
         warmth: members().any(|op| matches!(op.heat, HeatNeed::Warm | HeatNeed::Hot)),
         ops,
+    }
+}
+
+/// Putting a part on may not take the last clear way of a part that is off. Where that other part has to be on at the
+/// end its own refit says what it wants; where it may stay off, this does: it on, or its ways clear.
+fn keeps_clear<const W: usize>(ground: &Ground<'_, W>, op: usize, on: &mut Bits<W>, off: &mut Bits<W>) {
+    let Some((part, true)) = ground.moves[op] else {
+        return;
+    };
+    for other in &ground.parts[part].covers {
+        let p = &ground.parts[*other];
+        if !ground.goal_true.has(p.fitted) {
+            on.set(p.fitted);
+            p.clear.iter().for_each(|way| *off = off.or(way));
+            p.carrier_on.iter().for_each(|c| off.set(*c));
+        }
     }
 }
 

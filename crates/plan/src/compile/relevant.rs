@@ -72,10 +72,19 @@ fn relevant(task: &Task) -> Vec<bool> {
                 .iter()
                 .for_each(|a| r.want_false[usize::from(*a)] = true);
             if op.moves.is_some_and(|(_, on)| on) {
-                // What this covers up has to go back first.
+                // What this would leave without a clear way has to go back first, or keep another way clear.
                 for p in &task.parts {
-                    if p.clear.iter().flatten().any(|a| truths.contains(a)) {
+                    let covered = p.clear.iter().flatten().any(|a| truths.contains(a))
+                        || p.carrier_on.is_some_and(|c| truths.contains(&c));
+                    if covered {
                         r.want_true[usize::from(p.fitted)] = true;
+                        p.clear
+                            .iter()
+                            .flatten()
+                            .for_each(|a| r.want_false[usize::from(*a)] = true);
+                        p.carrier_on
+                            .iter()
+                            .for_each(|c| r.want_false[usize::from(*c)] = true);
                     }
                 }
             }

@@ -5,7 +5,7 @@ use std::fmt;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Formula {
     Atom(String),
-    /// Ready-made text, a conjunction without its `and`.
+    /// A ready-made condition in one pair of brackets.
     Text(String),
     Not(Box<Formula>),
     And(Vec<Formula>),
