@@ -175,9 +175,11 @@ pub struct BatteryReading {
     pub charge: Ratio,
     /// Where against the table.
     pub place: TablePlace,
-    /// At what temperature the acid freezes at this charge; flooded only.
+    /// At what temperature the acid freezes at this charge; flooded only, and not under the empty row, where the
+    /// table ends.
     pub freezes_at: Option<ThermodynamicTemperature>,
-    /// Whether it may be frozen at the temperature given: then it must not be charged.
+    /// Whether it may be frozen at the temperature given: then it must not be charged. Under the empty row, anything
+    /// at or below the freezing point of water may be.
     pub may_be_frozen: bool,
     /// Where the table is from.
     pub citation: Citation,
@@ -283,7 +285,12 @@ fn place(
         name: battery.word().to_owned(),
     };
     let (percent, place) = interpolate(&by("charge_pct"), corrected).ok_or_else(unknown)?;
-    let freezes_c = interpolate(&by("freezes_c"), corrected).map(|(c, _)| c);
+    // Under the empty row the acid is thinner than any in the table: it may be ice as soon as water is.
+    let freezes_c = match place {
+        TablePlace::UnderEmpty => None,
+        TablePlace::Inside | TablePlace::OverFull => interpolate(&by("freezes_c"), corrected).map(|(c, _)| c),
+    };
+    let ice_at = freezes_c.or((place == TablePlace::UnderEmpty).then_some(0.0));
     let citation = table.first().map(Row::citation).ok_or_else(unknown)?;
     Ok(BatteryReading {
         corrected: shown,
@@ -291,7 +298,7 @@ fn place(
         place,
         freezes_at: freezes_c
             .map(|c| ThermodynamicTemperature::new::<thermodynamic_temperature::kelvin>(c + 273.15)),
-        may_be_frozen: freezes_c.is_some_and(|c| celsius(temperature) <= c),
+        may_be_frozen: ice_at.is_some_and(|c| celsius(temperature) <= c),
         citation,
     })
 }

@@ -141,6 +141,10 @@ fn off_the_table_is_said_and_not_bent_silently() {
     // Nearly flat at −30 °C: 25 % freezes at −26.7 °C, so it may be ice.
     assert!(at(BatteryType::Flooded, Nominal::TwelveVolt, 12.30, "-30 C").may_be_frozen);
     assert!(!at(BatteryType::Flooded, Nominal::TwelveVolt, 12.65, "80 F").may_be_frozen);
+    // Flatter than the table's last row, which freezes at −23.3 °C: nobody knows, so below 0 °C it may be ice.
+    let flat = |temperature| at(BatteryType::Flooded, Nominal::TwelveVolt, 11.0, temperature);
+    assert!(flat("-5 C").may_be_frozen && flat("-5 C").freezes_at.is_none());
+    assert!(!flat("5 C").may_be_frozen);
     assert_eq!(
         at(BatteryType::Agm, Nominal::TwelveVolt, 12.6, "80 F").freezes_at,
         None

@@ -120,8 +120,7 @@ fn an_engine_makers_table_lies_within_two_degrees_on_the_careful_side() {
     );
     println!(
         "\nDISAGREES\t{}\t{}",
-        "coolant by mass",
-        "an engine maker's table is up to 2 °C warmer than CoolProp, on the careful side"
+        "coolant by mass", "an engine maker's table is up to 2 °C warmer than CoolProp, on the careful side"
     );
     for (label, pct) in [("50 % ->", 50.0), ("54 % ->", 54.0)] {
         let wanted = after(printed, label);

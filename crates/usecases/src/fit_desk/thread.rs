@@ -239,7 +239,14 @@ impl CandidateView {
         let look_alikes: Vec<String> = self
             .look_alikes
             .iter()
-            .map(|other| format!("{}: {}; {}", other.name, other.tell.trim_end_matches('.'), other.harm))
+            .map(|other| {
+                format!(
+                    "{}: {}; {}",
+                    other.name,
+                    other.tell.trim_end_matches('.'),
+                    other.harm
+                )
+            })
             .collect();
         screen.points("May be taken for", &look_alikes);
     }
