@@ -3,9 +3,10 @@
 //! Resting means no charge and no load for 8 hours, better 24 (a battery page); sooner, the surface charge reads
 //! high. Never charge a frozen or bulging battery. Start with [`charge_from_volts`].
 
-use crate::plausible::{Bounds, Implausible, plain};
-use crate::printed_table::{Citation, Row, rows};
+use crate::plausible::{Bounds, Implausible};
+use crate::published::{Provenance, Row, rows};
 use crate::quantity::{ElectricPotential, Ratio, ThermodynamicTemperature};
+use crate::shown::number;
 use uom::si::{electric_potential, ratio, thermodynamic_temperature};
 
 const CHARGE: &str = include_str!("../../data/electrics/battery_charge.tsv");
@@ -119,7 +120,7 @@ impl Nominal {
         } else if (volts - 6.0).abs() < 1e-9 {
             Ok(Nominal::SixVolt)
         } else {
-            Err(BatteryError::UnknownNominal { volts: plain(volts) })
+            Err(BatteryError::UnknownNominal { volts: number(volts) })
         }
     }
 
@@ -182,7 +183,7 @@ pub struct BatteryReading {
     /// at or below the freezing point of water may be.
     pub may_be_frozen: bool,
     /// Where the table is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// A reading at the table's temperature.
@@ -291,7 +292,7 @@ fn place(
         TablePlace::Inside | TablePlace::OverFull => interpolate(&by("freezes_c"), corrected).map(|(c, _)| c),
     };
     let ice_at = freezes_c.or((place == TablePlace::UnderEmpty).then_some(0.0));
-    let citation = table.first().map(Row::citation).ok_or_else(unknown)?;
+    let citation = table.first().map(Row::provenance).ok_or_else(unknown)?;
     Ok(BatteryReading {
         corrected: shown,
         charge: Ratio::new::<ratio::ratio>(percent / 100.0),

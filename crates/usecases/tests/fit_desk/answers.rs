@@ -390,7 +390,7 @@ fn small_parts_are_found_both_ways() {
     };
     // ISO 15: 6302 is 15 x 42 x 13 mm. DIN 471: 20 x 1.2 mm, groove 19 mm. P21/5W has a BAY15d cap.
     let bearing = found("bearing", |a| {
-        (a.inside, a.outside) = (some("15mm"), some("42mm"))
+        (a.inside, a.outside) = (some("15mm"), some("42mm"));
     });
     assert_eq!(bearing[0].name, "6302");
     let named = found("bearing", |a| a.name = some("6302-2RS"));
@@ -408,14 +408,18 @@ fn small_parts_are_found_both_ways() {
     assert!(by_groove.iter().any(|c| c.name == clip[0].name));
     let bulb = found("bulb", |a| a.name = some("p21/5w"));
     assert!(bulb[0].dimensions.contains("BAY15d"));
-    let by_cap = found("bulb", |a| (a.cap, a.watts) = (some("bay15d"), some("21/5")));
+    let by_cap = found("bulb", |a| {
+        (a.cap, a.watts) = (some("bay15d"), some("21/5"));
+    });
     assert_eq!(by_cap[0].name, "P21/5W");
     // DIN 935: an M12 castle nut takes a pin of 3.2 mm.
     assert_eq!(
         found("split-pin", |a| a.diameter = some("3.2mm"))[0].name,
         "ISO 1234 3.2"
     );
-    let washer = found("washer", |a| (a.inside, a.outside) = (some("14mm"), some("20mm")));
+    let washer = found("washer", |a| {
+        (a.inside, a.outside) = (some("14mm"), some("20mm"));
+    });
     assert!(
         washer
             .iter()
