@@ -18,7 +18,6 @@ pub mod ids;
 pub mod money;
 pub mod nearest;
 pub mod plausible;
-pub mod printed_table;
 pub mod published;
 pub mod quantity;
 pub mod running_gear;

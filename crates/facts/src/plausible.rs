@@ -1,5 +1,7 @@
 //! Values no measurement gives: refused with the value, the limit and what to do, never bent to fit.
 
+use crate::shown::with_unit;
+
 /// A value outside what can be, or can be meant.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{what} of {value} is {side} {limit}: {advice}")]
@@ -49,25 +51,6 @@ impl Bounds {
     }
 }
 
-/// A number as a person writes it, at most three decimals, with its unit.
-pub(crate) fn with_unit(value: f64, unit: &str) -> String {
-    let number = plain(value);
-    if unit.is_empty() {
-        number
-    } else {
-        format!("{number} {unit}")
-    }
-}
-
-/// A number as a person writes it: at most three decimals and no trailing zeros.
-pub(crate) fn plain(value: f64) -> String {
-    if !value.is_finite() || value.abs() >= 1e9 {
-        return format!("{value:e}");
-    }
-    let text = format!("{value:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -102,13 +85,5 @@ mod tests {
                 .contains("finite")
         );
         assert!(PRESSURE.check(f64::INFINITY).is_err());
-    }
-
-    #[test]
-    fn numbers_are_written_as_people_do() {
-        assert_eq!(plain(12.0), "12");
-        assert_eq!(plain(0.7944), "0.794");
-        assert_eq!(plain(-0.05), "-0.05");
-        assert_eq!(plain(100.0), "100");
     }
 }

@@ -3,9 +3,10 @@
 //! Resting means no charge and no load for 8 hours, better 24 (a battery page); sooner, the surface charge reads
 //! high. Never charge a frozen or bulging battery. Start with [`charge_from_volts`].
 
-use crate::plausible::{Bounds, Implausible, plain};
-use crate::printed_table::{Citation, Row, rows};
+use crate::plausible::{Bounds, Implausible};
+use crate::published::{Provenance, Row, rows};
 use crate::quantity::{ElectricPotential, Ratio, ThermodynamicTemperature};
+use crate::shown::number;
 use uom::si::{electric_potential, ratio, thermodynamic_temperature};
 
 const CHARGE: &str = include_str!("../../data/electrics/battery_charge.tsv");
@@ -119,7 +120,7 @@ impl Nominal {
         } else if (volts - 6.0).abs() < 1e-9 {
             Ok(Nominal::SixVolt)
         } else {
-            Err(BatteryError::UnknownNominal { volts: plain(volts) })
+            Err(BatteryError::UnknownNominal { volts: number(volts) })
         }
     }
 
@@ -175,12 +176,14 @@ pub struct BatteryReading {
     pub charge: Ratio,
     /// Where against the table.
     pub place: TablePlace,
-    /// At what temperature the acid freezes at this charge; flooded only.
+    /// At what temperature the acid freezes at this charge; flooded only, and not under the empty row, where the
+    /// table ends.
     pub freezes_at: Option<ThermodynamicTemperature>,
-    /// Whether it may be frozen at the temperature given: then it must not be charged.
+    /// Whether it may be frozen at the temperature given: then it must not be charged. Under the empty row, anything
+    /// at or below the freezing point of water may be.
     pub may_be_frozen: bool,
     /// Where the table is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// A reading at the table's temperature.
@@ -283,15 +286,20 @@ fn place(
         name: battery.word().to_owned(),
     };
     let (percent, place) = interpolate(&by("charge_pct"), corrected).ok_or_else(unknown)?;
-    let freezes_c = interpolate(&by("freezes_c"), corrected).map(|(c, _)| c);
-    let citation = table.first().map(Row::citation).ok_or_else(unknown)?;
+    // Under the empty row the acid is thinner than any in the table: it may be ice as soon as water is.
+    let freezes_c = match place {
+        TablePlace::UnderEmpty => None,
+        TablePlace::Inside | TablePlace::OverFull => interpolate(&by("freezes_c"), corrected).map(|(c, _)| c),
+    };
+    let ice_at = freezes_c.or((place == TablePlace::UnderEmpty).then_some(0.0));
+    let citation = table.first().map(Row::provenance).ok_or_else(unknown)?;
     Ok(BatteryReading {
         corrected: shown,
         charge: Ratio::new::<ratio::ratio>(percent / 100.0),
         place,
         freezes_at: freezes_c
             .map(|c| ThermodynamicTemperature::new::<thermodynamic_temperature::kelvin>(c + 273.15)),
-        may_be_frozen: freezes_c.is_some_and(|c| celsius(temperature) <= c),
+        may_be_frozen: ice_at.is_some_and(|c| celsius(temperature) <= c),
         citation,
     })
 }

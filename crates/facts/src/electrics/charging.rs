@@ -4,9 +4,10 @@
 //! practice). The machine's own figures win. Start with [`charging`].
 
 use super::battery::Nominal;
-use crate::plausible::{Bounds, Implausible, plain};
-use crate::printed_table::{Citation, rows};
+use crate::plausible::{Bounds, Implausible};
+use crate::published::{Provenance, rows};
 use crate::quantity::ElectricPotential;
+use crate::shown::number;
 use uom::si::electric_potential;
 
 const WINDOW: &str = include_str!("../../data/electrics/charging_window.tsv");
@@ -93,16 +94,16 @@ pub struct ChargingReading {
     /// Never above this.
     pub never: ElectricPotential,
     /// Where the window is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
-fn mark(name: &'static str, nominal: Nominal) -> Result<(ElectricPotential, Citation), ChargingError> {
+fn mark(name: &'static str, nominal: Nominal) -> Result<(ElectricPotential, Provenance), ChargingError> {
     rows(WINDOW)
         .find(|row| row.cell("mark") == name)
         .and_then(|row| {
             Some((
                 row.number("volts_12v")? * nominal.share_of_twelve(),
-                row.citation(),
+                row.provenance(),
             ))
         })
         .map(|(volts, citation)| {
@@ -166,9 +167,9 @@ impl std::fmt::Display for ChargingReading {
             f,
             "{}; window {} to {} V, never over {} V, {}",
             self.verdict.words(),
-            plain(self.low.value),
-            plain(self.high.value),
-            plain(self.never.value),
+            number(self.low.value),
+            number(self.high.value),
+            number(self.never.value),
             self.citation
         )
     }

@@ -5,7 +5,7 @@
 
 use crate::nearest::nearest;
 use crate::plausible::{Bounds, Implausible};
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 use crate::quantity::ElectricPotential;
 use uom::si::electric_potential;
 
@@ -59,7 +59,7 @@ pub struct DropLimit {
     /// The most.
     pub limit: ElectricPotential,
     /// Where it is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// Every circuit of the table.
@@ -71,7 +71,7 @@ pub fn limits() -> Vec<DropLimit> {
                 circuit: row.cell("circuit"),
                 words: row.cell("words"),
                 limit: ElectricPotential::new::<electric_potential::volt>(row.number("limit_v")?),
-                citation: row.citation(),
+                citation: row.provenance(),
             })
         })
         .collect()

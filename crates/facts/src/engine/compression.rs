@@ -5,7 +5,7 @@
 //! figure wins, and a decompressor makes every reading low. Start with [`spread`].
 
 use crate::plausible::{Bounds, Implausible};
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 use crate::quantity::{Pressure, Ratio};
 use uom::si::{pressure, ratio};
 
@@ -56,7 +56,7 @@ pub struct RuleVerdict {
     /// Whether the lowest reaches it.
     pub passes: bool,
     /// Where it is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// The spread of a set of cylinders.
@@ -111,7 +111,7 @@ pub fn spread(readings: &[Pressure]) -> Result<CompressionSpread, CompressionErr
                 words: row.cell("words"),
                 lowest_allowed: Pressure::new::<pressure::pascal>(allowed),
                 passes: lowest >= allowed - 1e-6,
-                citation: row.citation(),
+                citation: row.provenance(),
             })
         })
         .collect();

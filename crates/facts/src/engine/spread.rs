@@ -5,7 +5,7 @@
 //! [`balance`].
 
 use crate::plausible::{Bounds, Implausible};
-use crate::printed_table::{Citation, Row, Standing, rows};
+use crate::published::{Provenance, Row, rows};
 use crate::quantity::{Length, Pressure, QuantityError, from_mm, mm, parse_pressure};
 use uom::si::pressure;
 
@@ -75,7 +75,7 @@ pub struct Spread<Q> {
     /// Whether the spread is within it.
     pub within: bool,
     /// Where the limit is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// The manual's float height and what it allows either way.
@@ -96,10 +96,10 @@ pub struct FloatHeights {
     pub off_the_manual: Vec<usize>,
 }
 
-fn general(measure: &'static str) -> Result<(f64, Citation), SpreadError> {
+fn general(measure: &'static str) -> Result<(f64, Provenance), SpreadError> {
     rows(LIMITS)
         .find(|row: &Row| row.cell("measure") == measure)
-        .and_then(|row| Some((row.number("limit")?, row.citation())))
+        .and_then(|row| Some((row.number("limit")?, row.provenance())))
         .ok_or(SpreadError::NoLimit { measure })
 }
 
@@ -130,9 +130,9 @@ pub fn float_heights(heights: &[Length], wanted: Option<WantedHeight>) -> Result
         Some(wanted) => {
             HEIGHT.check(mm(wanted.height))?;
             TOLERANCE.check(mm(wanted.tolerance))?;
-            let own = Citation {
+            let own = Provenance {
                 source: "the machine's own manual",
-                standing: Standing::Verified,
+                status: "verified",
             };
             (2.0 * mm(wanted.tolerance), own)
         }
@@ -190,9 +190,9 @@ pub fn balance(
     let (limit_pa, citation) = match manual_limit {
         Some(limit) => {
             VACUUM.check(limit.value / 1e3)?;
-            let own = Citation {
+            let own = Provenance {
                 source: "the machine's own manual",
-                standing: Standing::Verified,
+                status: "verified",
             };
             (limit.value, own)
         }

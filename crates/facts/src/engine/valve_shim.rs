@@ -4,8 +4,9 @@
 //! etched on it wears (a magazine article). Turn the engine over two turns by hand and measure again before it is
 //! started. A valve set tight burns; a loose one rattles. Start with [`new_shim`]; for a whole head [`super::shim_plan`].
 
-use crate::plausible::{Bounds, Implausible, plain};
+use crate::plausible::{Bounds, Implausible};
 use crate::quantity::{Length, mm};
+use crate::shown::number;
 use crate::small_part::Micrometres;
 
 /// Why a shim was not computed.
@@ -70,7 +71,7 @@ fn checked(bounds: Bounds, length: Length) -> Result<Micrometres, ShimError> {
     Micrometres::from_length(length).ok_or_else(|| {
         ShimError::Implausible(Implausible {
             what: bounds.what.to_owned(),
-            value: plain(mm(length)),
+            value: number(mm(length)),
             side: "not",
             limit: "a length".to_owned(),
             advice: bounds.advice.to_owned(),

@@ -3,9 +3,10 @@
 //! Mean bearing diameter `DKm = (dw + dh)/2` (VDI 2230-1), `dw` the outside of the bearing face, `dh` the
 //! clearance hole. For inch threads the table has no faces; there `DKm = 1.25 d` (Shigley, collar diameter).
 
-use super::table::{self, said_mm};
 use super::thread::Thread;
+use crate::published;
 use crate::quantity::{Area, Length, from_mm, mm};
+use crate::shown::said_mm;
 
 const TABLE: &str = include_str!("../../data/fasteners/bearing.tsv");
 
@@ -115,9 +116,9 @@ fn from_table(face: &str, thread: &Thread) -> Option<(Length, String)> {
         return None;
     }
     let size = mm(thread.major);
-    table::rows(TABLE)
+    published::rows(TABLE)
         .find(|row| {
-            row.cell("face") == Some(face)
+            row.text("face") == Some(face)
                 && row
                     .value::<f64>("size_mm")
                     .is_some_and(|s| (s - size).abs() < 1e-6)
@@ -127,8 +128,8 @@ fn from_table(face: &str, thread: &Thread) -> Option<(Length, String)> {
             let said = format!(
                 "{} mm, {} ({})",
                 said_mm(diameter),
-                row.text("source"),
-                row.text("status")
+                row.cell("source"),
+                row.cell("status")
             );
             Some((diameter, said))
         })

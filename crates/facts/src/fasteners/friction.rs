@@ -4,8 +4,8 @@
 //! classes; the likely value within each is a choice whose reason stands in the table. Friction is what
 //! a torque figure is least sure of: the range is carried into the answer as the preload it can mean.
 
-use super::table;
 use crate::nearest::nearest;
+use crate::published;
 use crate::quantity::Ratio;
 use uom::si::ratio::ratio;
 
@@ -134,8 +134,8 @@ impl Friction {
     pub fn of(condition: Condition) -> Result<Friction, FrictionError> {
         let word = condition.word();
         let missing = FrictionError::Missing { condition: word };
-        let row = table::rows(TABLE)
-            .find(|row| row.cell("condition") == Some(word))
+        let row = published::rows(TABLE)
+            .find(|row| row.text("condition") == Some(word))
             .ok_or_else(|| missing.clone())?;
         let cell = |column: &str| {
             row.value::<f64>(column)
@@ -150,12 +150,12 @@ impl Friction {
             high,
             basis: format!(
                 "{word}, {}: friction {} (from {} to {}); {}; {}",
-                row.text("words"),
-                row.text("likely"),
-                row.text("low"),
-                row.text("high"),
-                row.text("status"),
-                row.text("source")
+                row.cell("words"),
+                row.cell("likely"),
+                row.cell("low"),
+                row.cell("high"),
+                row.cell("status"),
+                row.cell("source")
             ),
         })
     }
@@ -200,7 +200,7 @@ mod tests {
             );
             assert!(friction.low.value >= LEAST && friction.high.value <= MOST);
         }
-        assert_eq!(table::rows(TABLE).count(), Condition::ALL.len());
+        assert_eq!(published::rows(TABLE).count(), Condition::ALL.len());
     }
 
     #[test]

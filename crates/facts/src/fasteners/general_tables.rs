@@ -3,8 +3,8 @@
 //! For one size they differ by a factor of two and more, because each takes another part for the weakest: makers of
 //! engines the alloy thread, grade tables the screw.
 
-use super::table;
 use super::thread::Thread;
+use crate::published;
 use crate::quantity::Torque;
 use uom::si::torque::newton_meter;
 
@@ -28,20 +28,20 @@ pub struct GeneralFigure {
 /// The general tables' figures for this thread, in the order of the table; none for sizes they do not list.
 #[must_use]
 pub fn figures(thread: &Thread) -> Vec<GeneralFigure> {
-    table::rows(TABLE)
-        .filter(|row| row.cell("thread") == Some(thread.name))
+    published::rows(TABLE)
+        .filter(|row| row.text("thread") == Some(thread.name))
         .filter_map(read)
         .collect()
 }
 
-fn read(row: table::Row) -> Option<GeneralFigure> {
+fn read(row: published::Row) -> Option<GeneralFigure> {
     let torque = |column: &str| row.value(column).map(Torque::new::<newton_meter>);
     Some(GeneralFigure {
-        table: row.cell("table")?,
+        table: row.text("table")?,
         low: torque("low_nm")?,
         high: torque("high_nm")?,
-        source: row.cell("source")?,
-        status: row.cell("status")?,
+        source: row.text("source")?,
+        status: row.text("status")?,
     })
 }
 
@@ -52,9 +52,9 @@ mod tests {
 
     #[test]
     fn every_row_is_whole_and_belongs_to_a_thread() {
-        assert!(table::rows(TABLE).all(|row| read(row).is_some_and(|f| f.low <= f.high)));
+        assert!(published::rows(TABLE).all(|row| read(row).is_some_and(|f| f.low <= f.high)));
         let listed: usize = thread::all().map(|t| figures(&t).len()).sum();
-        assert_eq!(listed, table::rows(TABLE).count());
+        assert_eq!(listed, published::rows(TABLE).count());
     }
 
     #[test]

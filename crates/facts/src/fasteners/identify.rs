@@ -13,9 +13,9 @@
 use super::likelihood::{NONE_DENSITY, Reading};
 use super::look_alike::{self, LookAlike};
 use super::spanner::{self, SpannerSize};
-use super::table::said_mm;
 use super::thread::{self, TapDrill, Thread};
 use crate::quantity::{Length, Ratio, from_mm};
+use crate::shown::said_mm;
 use uom::si::ratio::ratio;
 
 /// Spread of a caliper reading, in mm: the graduation of a vernier caliper (from memory of DIN 862, unverified).

@@ -1,9 +1,9 @@
 //! How well a thread of the table explains a reading: the likelihoods behind [`identify`](super::identify).
 
 use super::identify::{COUNT_SPREAD, IdentifyError, Measured, Origin, PITCH_SHARE, Pitch};
-use super::table::said_mm;
 use super::thread::{self, Thread};
 use crate::quantity::{INCH_M, Length, mm};
+use crate::shown::said_mm;
 use uom::si::length::meter;
 
 /// Weight of a thread foreign to the machine's origin (a choice, no source): past owners fit what they have.

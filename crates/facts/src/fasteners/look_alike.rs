@@ -1,8 +1,9 @@
 //! Threads that are taken for one another: they start by hand and strip under the spanner.
 
-use super::table;
 use super::thread::{self, Thread};
+use crate::published;
 use crate::quantity::{Length, from_mm};
+use crate::shown;
 
 const TABLE: &str = include_str!("../../data/fasteners/look_alikes.tsv");
 
@@ -46,8 +47,8 @@ fn pair(thread: &Thread, other: Thread) -> Option<LookAlike> {
     } else {
         other.pitch
     };
-    let row = table::rows(TABLE).find(|row| {
-        let (one, two) = (row.text("one"), row.text("other"));
+    let row = published::rows(TABLE).find(|row| {
+        let (one, two) = (row.cell("one"), row.cell("other"));
         (one, two) == (thread.name, other.name) || (two, one) == (thread.name, other.name)
     });
     let near = outside_apart <= from_mm(SAME_BY_HAND_MM) && 3.0 * pitch_apart <= coarser;
@@ -57,8 +58,8 @@ fn pair(thread: &Thread, other: Thread) -> Option<LookAlike> {
     let computed = || {
         format!(
             "outside sizes {} mm apart, {} mm apart after ten turns: leaf gauge, or a known thread held against it to the light",
-            table::said_mm(outside_apart),
-            table::said_mm(10.0 * pitch_apart)
+            shown::said_mm(outside_apart),
+            shown::said_mm(10.0 * pitch_apart)
         )
     };
     Some(LookAlike {
@@ -66,13 +67,13 @@ fn pair(thread: &Thread, other: Thread) -> Option<LookAlike> {
         outside_apart,
         apart_after_ten_turns: 10.0 * pitch_apart,
         tell: row
-            .and_then(|r| r.cell("tell"))
+            .and_then(|r| r.text("tell"))
             .map_or_else(computed, ToOwned::to_owned),
         harm: row
-            .and_then(|r| r.cell("harm"))
+            .and_then(|r| r.text("harm"))
             .unwrap_or("may start by hand and strip under the spanner"),
         source: row
-            .and_then(|r| r.cell("source"))
+            .and_then(|r| r.text("source"))
             .unwrap_or("computed from the sizes"),
     })
 }
@@ -106,18 +107,18 @@ mod tests {
 
     #[test]
     fn every_row_is_whole_and_found_both_ways() {
-        for row in table::rows(TABLE) {
-            assert!(row.cell("tell").is_some() && row.cell("harm").is_some() && row.cell("source").is_some());
-            let (Ok(one), Ok(two)) = (thread::named(row.text("one")), thread::named(row.text("other")))
+        for row in published::rows(TABLE) {
+            assert!(row.text("tell").is_some() && row.text("harm").is_some() && row.text("source").is_some());
+            let (Ok(one), Ok(two)) = (thread::named(row.cell("one")), thread::named(row.cell("other")))
             else {
                 // Named to warn of a thread the size table does not hold.
-                assert_eq!(row.text("other"), "M11x1.25");
+                assert_eq!(row.cell("other"), "M11x1.25");
                 continue;
             };
             let told = |a: &Thread, b: &Thread| {
                 of(a)
                     .iter()
-                    .any(|l| l.other.name == b.name && l.tell == row.text("tell"))
+                    .any(|l| l.other.name == b.name && l.tell == row.cell("tell"))
             };
             assert!(told(&one, &two) && told(&two, &one), "{} {}", one.name, two.name);
         }

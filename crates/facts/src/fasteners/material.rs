@@ -3,8 +3,8 @@
 //! `cast-aluminium` is a casting of unknown alloy, taken at the lowest published shear strength seen. The named
 //! alloys are typical values from separately cast bars; a real casting is weaker.
 
-use super::table;
 use crate::nearest::nearest;
+use crate::published;
 use crate::quantity::Pressure;
 use uom::si::pressure::megapascal;
 
@@ -44,26 +44,26 @@ pub enum MaterialError {
     },
 }
 
-fn read(row: table::Row) -> Option<Material> {
+fn read(row: published::Row) -> Option<Material> {
     let pressure = |column: &str| row.value(column).map(Pressure::new::<megapascal>);
     Some(Material {
-        name: row.cell("material")?.to_owned(),
+        name: row.text("material")?.to_owned(),
         shear: pressure("shear_mpa")?,
         bearing_limit: pressure("bearing_limit_mpa"),
         basis: format!(
             "{}: shear strength {} MPa, {}; {} ({})",
-            row.text("material"),
-            row.text("shear_mpa"),
-            row.text("words"),
-            row.text("source"),
-            row.text("status")
+            row.cell("material"),
+            row.cell("shear_mpa"),
+            row.cell("words"),
+            row.cell("source"),
+            row.cell("status")
         ),
     })
 }
 
 /// Every material of the table.
 pub fn all() -> impl Iterator<Item = Material> {
-    table::rows(TABLE).filter_map(read)
+    published::rows(TABLE).filter_map(read)
 }
 
 /// The material of this name.
@@ -77,8 +77,8 @@ pub fn named(text: &str) -> Result<Material, MaterialError> {
         .replace([' ', '_'], "-")
         .replace("aluminum", "aluminium");
     all().find(|m| m.name == wanted).ok_or_else(|| {
-        let names: Vec<&str> = table::rows(TABLE)
-            .filter_map(|row| row.cell("material"))
+        let names: Vec<&str> = published::rows(TABLE)
+            .filter_map(|row| row.text("material"))
             .collect();
         let hint = nearest(&wanted, names.iter().copied())
             .map(|near| format!(", did you mean '{near}'"))
@@ -117,7 +117,7 @@ mod tests {
 
     #[test]
     fn every_row_is_whole_and_unknown_castings_are_taken_as_the_weakest() {
-        assert_eq!(all().count(), table::rows(TABLE).count());
+        assert_eq!(all().count(), published::rows(TABLE).count());
         let casting = named("Cast aluminum").unwrap();
         for alloy in all().filter(|m| m.name != "mild-steel") {
             assert!(casting.shear <= alloy.shear, "{}", alloy.name);

@@ -31,7 +31,6 @@ mod repair_ways;
 pub mod spanner;
 pub mod strength;
 pub mod stripping;
-mod table;
 pub mod thread;
 pub mod thread_limits;
 pub mod torque;

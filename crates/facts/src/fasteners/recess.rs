@@ -3,9 +3,10 @@
 //! Four forms look alike. The standards give the Japanese H recess and the Phillips H recess of ISO 4757 one
 //! family; a Z recess is another and does not interchange. Sizes are the theoretical ones of JIS B 1012-1985.
 
-use super::table::{self, said_mm};
 use super::thread::Thread;
+use crate::published;
 use crate::quantity::{Length, from_mm, mm};
+use crate::shown::said_mm;
 
 const KINDS: &str = include_str!("../../data/fasteners/recess_kinds.tsv");
 const SIZES: &str = include_str!("../../data/fasteners/recess_h.tsv");
@@ -90,37 +91,37 @@ pub enum RecessError {
 
 /// Every form of recess.
 pub fn forms() -> impl Iterator<Item = Form> {
-    table::rows(KINDS).filter_map(|row| {
+    published::rows(KINDS).filter_map(|row| {
         Some(Form {
-            name: row.cell("recess")?,
-            words: row.cell("name")?,
-            tell: row.cell("tell")?,
-            driver: row.cell("driver")?,
-            source: row.cell("source")?,
+            name: row.text("recess")?,
+            words: row.text("name")?,
+            tell: row.text("tell")?,
+            driver: row.text("driver")?,
+            source: row.text("source")?,
         })
     })
 }
 
 /// Why the driver climbs out, in the order to look.
 pub fn why_it_climbs_out() -> impl Iterator<Item = CamOut> {
-    table::rows(CAM_OUT).filter_map(|row| {
+    published::rows(CAM_OUT).filter_map(|row| {
         Some(CamOut {
-            cause: row.cell("cause")?,
-            sign: row.cell("sign")?,
-            cure: row.cell("cure")?,
-            source: row.cell("source")?,
+            cause: row.text("cause")?,
+            sign: row.text("sign")?,
+            cure: row.text("cure")?,
+            source: row.text("source")?,
         })
     })
 }
 
 /// What to try on a screw that will not start, gentlest first.
 pub fn ladder() -> impl Iterator<Item = Step> {
-    table::rows(LADDER).filter_map(|row| {
+    published::rows(LADDER).filter_map(|row| {
         Some(Step {
-            action: row.cell("do")?,
-            stop_when: row.cell("stop_when")?,
-            caution: row.text("caution"),
-            source: row.cell("source")?,
+            action: row.text("do")?,
+            stop_when: row.text("stop_when")?,
+            caution: row.cell("caution"),
+            source: row.text("source")?,
         })
     })
 }
@@ -132,7 +133,7 @@ pub fn ladder() -> impl Iterator<Item = Step> {
 /// [`RecessError::NoStandardSize`] outside M2 to M10 or between the sizes of the table.
 pub fn driver_for(thread: &Thread) -> Result<Driver, RecessError> {
     let size = mm(thread.major);
-    table::rows(BY_THREAD)
+    published::rows(BY_THREAD)
         .find(|row| {
             row.value::<f64>("from_mm")
                 .zip(row.value::<f64>("to_mm"))
@@ -142,7 +143,7 @@ pub fn driver_for(thread: &Thread) -> Result<Driver, RecessError> {
             Some(Driver {
                 number: row.value("number")?,
                 shank: from_mm(row.value("shank_mm")?),
-                source: row.cell("source")?,
+                source: row.text("source")?,
             })
         })
         .ok_or_else(|| RecessError::NoStandardSize {
@@ -159,7 +160,7 @@ pub fn driver_for(thread: &Thread) -> Result<Driver, RecessError> {
 /// # Errors
 /// [`RecessError::NoSuchWidth`] when no standard width is near.
 pub fn number_from_width(width: Length) -> Result<u8, RecessError> {
-    let rows: Vec<(u8, f64)> = table::rows(SIZES)
+    let rows: Vec<(u8, f64)> = published::rows(SIZES)
         .filter_map(|row| row.value("number").zip(row.value("g_mm")))
         .collect();
     let off = |g: f64| ((mm(width) - g) / g).abs();
@@ -184,9 +185,9 @@ mod tests {
 
     #[test]
     fn every_row_is_whole() {
-        assert_eq!(forms().count(), table::rows(KINDS).count());
-        assert_eq!(why_it_climbs_out().count(), table::rows(CAM_OUT).count());
-        assert_eq!(ladder().count(), table::rows(LADDER).count());
+        assert_eq!(forms().count(), published::rows(KINDS).count());
+        assert_eq!(why_it_climbs_out().count(), published::rows(CAM_OUT).count());
+        assert_eq!(ladder().count(), published::rows(LADDER).count());
     }
 
     #[test]

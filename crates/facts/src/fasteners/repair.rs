@@ -15,10 +15,10 @@ use super::preload::at_yield_share;
 use super::repair_ways;
 use super::strength::Strength;
 use super::stripping::{full_engagement, pull_out};
-use super::table::said_mm;
 use super::thread::Thread;
 use super::torque::{FixingUse, MOST_ENGAGED};
 use crate::quantity::{Force, Length, Ratio, Torque};
+use crate::shown::said_mm;
 
 /// Insert lengths sold, in diameters of the screw (common practice, no source).
 pub const INSERT_LENGTHS: [f64; 5] = [1.0, 1.5, 2.0, 2.5, 3.0];

@@ -4,10 +4,10 @@ use super::bearing::bearing;
 use super::preload::{at_yield_share, tightening_torque};
 use super::repair::{BOSS_SHARE, Damaged, INSERT_LENGTHS, Method, Repair, TAP_LEAD, least};
 use super::stripping::{full_engagement, pull_out};
-use super::table::said_mm;
 use super::thread::{self, Series, Thread};
 use super::torque::FixingUse;
 use crate::quantity::{Force, Length, from_mm, mm};
+use crate::shown::said_mm;
 
 /// A way before its strength is worked out.
 struct Plan {

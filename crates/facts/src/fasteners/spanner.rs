@@ -3,8 +3,8 @@
 //! One thread has several head sizes: an M8 screw takes 13 by ISO, 12 with the small Japanese hexagon, 10 with a
 //! small flange. The size across flats therefore does not name the thread.
 
-use super::table;
 use super::thread::{self, Thread};
+use crate::published;
 use crate::quantity::{INCH_M, Length, from_mm, mm};
 use uom::si::length::meter;
 
@@ -33,8 +33,8 @@ pub enum Tool {
     Key,
 }
 
-fn tool(row: &table::Row) -> Tool {
-    if row.cell("tool") == Some("key") {
+fn tool(row: &published::Row) -> Tool {
+    if row.text("tool") == Some("key") {
         Tool::Key
     } else {
         Tool::Spanner
@@ -46,29 +46,29 @@ fn tool(row: &table::Row) -> Tool {
 pub fn sizes(thread: &Thread) -> Vec<SpannerSize> {
     if thread.series.is_metric() {
         let size = mm(thread.major);
-        table::rows(METRIC)
+        published::rows(METRIC)
             .filter(|row| {
                 row.value::<f64>("size_mm")
                     .is_some_and(|s| (s - size).abs() < 1e-6)
             })
             .filter_map(|row| {
                 Some(SpannerSize {
-                    standard: row.cell("standard")?,
+                    standard: row.text("standard")?,
                     tool: tool(&row),
                     across_flats: from_mm(row.value("across_mm")?),
-                    source: row.text("source"),
+                    source: row.cell("source"),
                 })
             })
             .collect()
     } else {
-        table::rows(INCH)
-            .filter(|row| row.cell("thread") == Some(thread.name))
+        published::rows(INCH)
+            .filter(|row| row.text("thread") == Some(thread.name))
             .filter_map(|row| {
                 Some(SpannerSize {
-                    standard: row.cell("standard")?,
+                    standard: row.text("standard")?,
                     tool: tool(&row),
                     across_flats: Length::new::<meter>(row.value::<f64>("across_in")? * INCH_M),
-                    source: row.text("source"),
+                    source: row.cell("source"),
                 })
             })
             .collect()
@@ -113,9 +113,9 @@ mod tests {
         for t in thread::all().filter(|t| t.series == thread::Series::MetricCoarse && t.name != "M3.5") {
             assert!(!sizes(&t).is_empty(), "{}", t.name);
         }
-        let rows = table::rows(METRIC).chain(table::rows(INCH));
+        let rows = published::rows(METRIC).chain(published::rows(INCH));
         for row in rows {
-            assert!(row.cell("source").is_some() && row.cell("standard").is_some());
+            assert!(row.text("source").is_some() && row.text("standard").is_some());
         }
     }
 }

@@ -4,10 +4,11 @@
 //! the lowest, 4.6, until it is known better. The yield of stainless screws was not read in ISO 3506-1; the
 //! values agree with one printed torque table within 2 %.
 
-use super::table::{self, said_mm};
 use super::thread::Thread;
 use crate::nearest::nearest;
+use crate::published;
 use crate::quantity::Pressure;
+use crate::shown::said_mm;
 use uom::si::pressure::megapascal;
 
 const TABLE: &str = include_str!("../../data/fasteners/property_classes.tsv");
@@ -68,7 +69,9 @@ pub enum StrengthError {
 /// Every class mark, once each, in the order of the table.
 #[must_use]
 pub fn classes() -> Vec<&'static str> {
-    let mut names: Vec<&'static str> = table::rows(TABLE).filter_map(|row| row.cell("class")).collect();
+    let mut names: Vec<&'static str> = published::rows(TABLE)
+        .filter_map(|row| row.text("class"))
+        .collect();
     names.dedup();
     names
 }
@@ -84,8 +87,8 @@ pub fn named(class: &str, thread: &Thread) -> Result<Strength, StrengthError> {
             .replace("grade", "sae")
     };
     let wanted = squash(&class.replace(',', "."));
-    let of_class: Vec<table::Row> = table::rows(TABLE)
-        .filter(|row| squash(row.text("class")) == wanted)
+    let of_class: Vec<published::Row> = published::rows(TABLE)
+        .filter(|row| squash(row.cell("class")) == wanted)
         .collect();
     let Some(first) = of_class.first() else {
         let shown: String = class.trim().chars().take(20).collect();
@@ -100,7 +103,7 @@ pub fn named(class: &str, thread: &Thread) -> Result<Strength, StrengthError> {
         });
     };
     let size = crate::quantity::mm(thread.major);
-    let inside = |row: &&table::Row| {
+    let inside = |row: &&published::Row| {
         let over = row.value::<f64>("over_mm").unwrap_or(f64::INFINITY);
         let up_to = row.value::<f64>("up_to_mm").unwrap_or(0.0);
         size > over && size <= up_to + 1e-9
@@ -110,30 +113,30 @@ pub fn named(class: &str, thread: &Thread) -> Result<Strength, StrengthError> {
         .find(inside)
         .and_then(read)
         .ok_or_else(|| StrengthError::NotInThisSize {
-            class: first.text("class"),
+            class: first.cell("class"),
             thread: thread.name,
             range: format!(
                 "over {} to {} mm (the thread is {} mm)",
-                first.text("over_mm"),
-                first.text("up_to_mm"),
+                first.cell("over_mm"),
+                first.cell("up_to_mm"),
                 said_mm(thread.major)
             ),
         })
 }
 
-fn read(row: &table::Row) -> Option<Strength> {
+fn read(row: &published::Row) -> Option<Strength> {
     Some(Strength {
-        class: row.cell("class")?,
-        kind: if row.cell("kind")? == "stainless" {
+        class: row.text("class")?,
+        kind: if row.text("kind")? == "stainless" {
             Kind::Stainless
         } else {
             Kind::Steel
         },
         tensile: Pressure::new::<megapascal>(row.value("tensile_mpa")?),
         yield_strength: Pressure::new::<megapascal>(row.value("yield_mpa")?),
-        yield_kind: row.cell("yield_kind")?,
-        status: row.text("status"),
-        source: row.text("source"),
+        yield_kind: row.text("yield_kind")?,
+        status: row.cell("status"),
+        source: row.cell("source"),
     })
 }
 
@@ -144,11 +147,11 @@ mod tests {
 
     #[test]
     fn every_row_is_whole_and_8_8_changes_at_16_mm() {
-        for row in table::rows(TABLE) {
+        for row in published::rows(TABLE) {
             assert!(
                 read(&row).is_some_and(|s| !s.source.is_empty()),
                 "{}",
-                row.text("class")
+                row.cell("class")
             );
         }
         let at = |name: &str| {

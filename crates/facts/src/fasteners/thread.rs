@@ -11,10 +11,11 @@
 //! The table holds M3 to M24 and No. 10 to 1/2 in. Whitworth, BSF, BA and British cycle threads of old British
 //! machines are not in it.
 
-use super::table::{self, Row, said_mm};
 use super::thread_limits::{self, Limits};
 use crate::nearest::nearest;
+use crate::published::{self, Row};
 use crate::quantity::{Area, INCH_M, Length, from_mm};
+use crate::shown::said_mm;
 use uom::si::length::meter;
 
 const TABLE: &str = include_str!("../../data/fasteners/threads.tsv");
@@ -147,21 +148,21 @@ fn from_inch(value: f64) -> Length {
 }
 
 fn read(row: Row) -> Option<Thread> {
-    let inch = row.cell("unit")? == "in";
+    let inch = row.text("unit")? == "in";
     let major = row.value("major")?;
     let step: f64 = row.value("pitch_or_tpi")?;
     let tap_drill = row.value("tap_drill_mm").map(|mm| TapDrill {
         diameter: from_mm(mm),
-        name: row.text("tap_drill_name"),
-        source: row.text("tap_drill_source"),
+        name: row.cell("tap_drill_name"),
+        source: row.cell("tap_drill_source"),
     });
     let pipe_outside = row
         .value("od_min_mm")
         .zip(row.value("od_max_mm"))
         .map(|(least, most)| (from_mm(least), from_mm(most)));
     Some(Thread {
-        name: row.cell("name")?,
-        series: Series::of(row.cell("series")?)?,
+        name: row.text("name")?,
+        series: Series::of(row.text("series")?)?,
         major: if inch { from_inch(major) } else { from_mm(major) },
         pitch: if inch {
             from_inch(1.0 / step)
@@ -170,14 +171,14 @@ fn read(row: Row) -> Option<Thread> {
         },
         tap_drill,
         pipe_outside,
-        source: row.text("source"),
-        status: row.text("status"),
+        source: row.cell("source"),
+        status: row.cell("status"),
     })
 }
 
 /// Every thread of the table: metric coarse, metric fine, inch, pipe; small to large within each.
 pub fn all() -> impl Iterator<Item = Thread> {
-    table::rows(TABLE).filter_map(read)
+    published::rows(TABLE).filter_map(read)
 }
 
 /// Lower case, no spaces or inch marks, every multiplication sign an `x`, decimal point.
@@ -200,9 +201,9 @@ fn squashed(text: &str) -> String {
 /// [`ThreadError`] when the table has no such thread, with the nearest name or the pitches there are.
 pub fn named(text: &str) -> Result<Thread, ThreadError> {
     let wanted = squashed(text);
-    for row in table::rows(TABLE) {
-        let also = row.text("also").split('|').filter(|name| !name.is_empty());
-        if also.chain(row.cell("name")).any(|name| squashed(name) == wanted)
+    for row in published::rows(TABLE) {
+        let also = row.cell("also").split('|').filter(|name| !name.is_empty());
+        if also.chain(row.text("name")).any(|name| squashed(name) == wanted)
             && let Some(thread) = read(row)
         {
             return Ok(thread);
@@ -321,7 +322,7 @@ mod tests {
 
     #[test]
     fn every_row_is_whole() {
-        assert_eq!(all().count(), table::rows(TABLE).count());
+        assert_eq!(all().count(), published::rows(TABLE).count());
         for thread in all() {
             assert!(
                 !thread.source.is_empty() && !thread.status.is_empty(),

@@ -10,8 +10,8 @@
 //! - allowance 2A `es = 0.3 Td2`, outside tolerance `Td = 0.06 P^(2/3)`
 //! - hole tolerance 2B `0.25 P - 0.4 P²`, below 1/4 in `0.05 P^(2/3) + 0.03 P/D - 0.002` and not below the first.
 
-use super::table;
 use super::thread::Thread;
+use crate::published;
 use crate::quantity::{INCH_M, Length, from_mm};
 use uom::si::length::meter;
 
@@ -75,7 +75,7 @@ pub(super) fn of(thread: &Thread) -> Option<Limits> {
 }
 
 fn metric(thread: &Thread) -> Option<Limits> {
-    let row = table::rows(METRIC).find(|row| row.cell("thread") == Some(thread.name))?;
+    let row = published::rows(METRIC).find(|row| row.text("thread") == Some(thread.name))?;
     let cell = |column: &str| row.value::<f64>(column).map(um);
     let allowance = cell("es_g_um")?;
     let pitch_diameter = thread.pitch_diameter();
@@ -84,9 +84,9 @@ fn metric(thread: &Thread) -> Option<Limits> {
         screw_pitch: down(pitch_diameter - allowance, cell("Td2_6_um")?),
         hole_minor: up(thread.hole_diameter(), cell("TD1_6_um")?),
         hole_pitch: up(pitch_diameter, cell("TD2_6_um")?),
-        screw_status: row.text("status_6g"),
-        hole_status: row.text("status_6H"),
-        source: row.text("source"),
+        screw_status: row.cell("status_6g"),
+        hole_status: row.cell("status_6H"),
+        source: row.cell("source"),
     })
 }
 

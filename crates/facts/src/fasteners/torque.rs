@@ -16,11 +16,11 @@ use super::material::Material;
 use super::preload::{WRENCH_SCATTER, YIELD_SHARE, at_yield_share, preload_from_torque, tightening_torque};
 use super::strength::Strength;
 use super::stripping::{engagement_to_carry, full_engagement, pull_out};
-use super::table::said_mm;
 use super::thread::Thread;
 use super::warning::{Warning, warnings};
 use super::wrench::{DragRule, WrenchError, with_running_drag};
 use crate::quantity::{Force, Length, Torque};
+use crate::shown::said_mm;
 
 /// Said with every computed figure.
 pub const MAKER_WINS: &str = "the maker's figure for this model and year wins over this one";

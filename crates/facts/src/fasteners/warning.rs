@@ -3,10 +3,10 @@
 use super::preload::YIELD_SHARE;
 use super::strength::Kind;
 use super::stripping::{ShearSizes, full_engagement, stripping_load};
-use super::table::said_mm;
 use super::torque::{Figure, Limit, Question};
 use super::wrench::said_nm;
 use crate::quantity::{Force, Length, Torque};
+use crate::shown::said_mm;
 use std::fmt;
 
 /// Something to know before using the figure.

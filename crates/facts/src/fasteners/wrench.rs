@@ -1,7 +1,7 @@
 //! What to set on the wrench: extensions, running drag of lock nuts, and the scales a wrench may have.
 
-use super::table::said_mm;
 use crate::quantity::{Angle, GRAVITY, INCH_M, Length, POUND_FORCE_N, Torque, newton_metres};
+use crate::shown::said_mm;
 use uom::si::torque::newton_meter;
 
 /// Why no setting could be given.

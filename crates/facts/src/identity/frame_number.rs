@@ -5,7 +5,7 @@
 //! fail it and be perfectly good. Before model year 1981 makers numbered as they liked.
 
 use super::model_year::{ModelYear, VehicleKind, model_year};
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 use std::fmt;
 
 const CHECK: &str = include_str!("../../data/identity/check_digit.tsv");
@@ -177,7 +177,7 @@ pub struct FrameNumberReading {
     /// Region of the maker by the first character; where it was registered as a maker, not where it was sold.
     pub region: &'static str,
     /// How far the region table can be trusted.
-    pub region_citation: Option<Citation>,
+    pub region_citation: Option<Provenance>,
     /// Model year.
     pub model_year: ModelYear,
     /// Where the check digit disagrees: numbers one look-alike or one swap away that agree. Suggestions for the
@@ -207,7 +207,7 @@ pub fn read(text: &str, kind: VehicleKind, this_year: u16) -> Result<FrameNumber
         wanted_check_digit: wanted,
         verdict,
         region,
-        region_citation: region_row.map(|row| row.citation()),
+        region_citation: region_row.map(|row| row.provenance()),
         model_year: model_year(number.at(7), number.at(10), kind, this_year),
         near_readings: if ok { Vec::new() } else { near_readings(&number) },
         number,

@@ -1,6 +1,6 @@
 //! Model-year code: position 10 of a seventeen-character frame number, which repeats every thirty years.
 
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 
 const YEARS: &str = include_str!("../../data/identity/model_year.tsv");
 
@@ -74,7 +74,7 @@ pub struct ModelYear {
     /// Why.
     pub basis: YearBasis,
     /// Where the code table is from; `None` where no code was found.
-    pub citation: Option<Citation>,
+    pub citation: Option<Provenance>,
 }
 
 /// The model years behind position 10, with position 7 where it helps.
@@ -113,6 +113,6 @@ pub fn model_year(position_7: char, position_10: char, kind: VehicleKind, this_y
         candidates,
         year,
         basis,
-        citation: Some(row.citation()),
+        citation: Some(row.provenance()),
     }
 }

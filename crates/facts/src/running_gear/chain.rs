@@ -4,9 +4,10 @@
 //! measure several places, light tension, and judge the worst. Start with [`size_named`] and [`wear`].
 
 use crate::nearest::nearest;
-use crate::plausible::{Bounds, Implausible, plain};
-use crate::printed_table::{Citation, Row, Standing, rows};
+use crate::plausible::{Bounds, Implausible};
+use crate::published::{Provenance, Row, rows};
 use crate::quantity::{Force, Length, Ratio, from_mm, mm};
+use crate::shown::number;
 use uom::si::{force, ratio};
 
 const SIZES: &str = include_str!("../../data/running_gear/chain_sizes.tsv");
@@ -81,7 +82,7 @@ pub struct ChainSize {
     /// Least breaking load; from memory, so a hint and no limit.
     pub tensile_from_memory: Option<Force>,
     /// Source and standing of pitch and width.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// All sizes, in the order of the table.
@@ -99,9 +100,9 @@ fn size_of(row: &Row) -> Option<ChainSize> {
         tensile_from_memory: row
             .number("tensile_kn")
             .map(|kn| Force::new::<force::newton>(kn * 1e3)),
-        citation: Citation {
+        citation: Provenance {
             source: row.cell("source"),
-            standing: Standing::of(row.cell("pitch_status")),
+            status: row.cell("pitch_status"),
         },
     })
 }
@@ -153,7 +154,7 @@ pub struct RuleVerdict {
     /// Whether the elongation is within it.
     pub within: bool,
     /// Where the rule is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// What to do with the chain.
@@ -239,9 +240,9 @@ pub fn wear(
     bounds.check(elongation * 100.0).map_err(|mut refusal| {
         refusal.what = format!(
             "{} mm over {pitches} pitches of {} ({} mm new): elongation",
-            plain(mm(length)),
+            number(mm(length)),
             size.name,
-            plain(new_mm)
+            number(new_mm)
         );
         refusal
     })?;
@@ -266,15 +267,15 @@ pub fn wear(
     })
 }
 
-type Limit = (&'static str, &'static str, f64, Citation);
+type Limit = (&'static str, &'static str, f64, Provenance);
 
 fn limits(setting: ChainSetting) -> Result<Vec<Limit>, ChainError> {
     let mut found: Vec<Limit> = Vec::new();
     if let Some(own) = setting.manual_limit {
         OWN_LIMIT.check(own.value * 100.0)?;
-        let citation = Citation {
+        let citation = Provenance {
             source: "the machine's own manual",
-            standing: Standing::Verified,
+            status: "verified",
         };
         found.push(("manual", "this machine", own.value, citation));
     }
@@ -291,7 +292,7 @@ fn limits(setting: ChainSetting) -> Result<Vec<Limit>, ChainError> {
             row.cell("rule"),
             row.cell("governs"),
             limit / 100.0,
-            row.citation(),
+            row.provenance(),
         ));
     }
     Ok(found)
@@ -306,7 +307,7 @@ fn judge(rules: &[RuleVerdict], elongation: f64, reading_error: f64) -> ChainVer
     let by_manual = rules.iter().any(|r| r.rule == "manual");
     let near = rules
         .iter()
-        .filter(|r| r.citation.standing.may_be_a_limit())
+        .filter(|r| r.citation.standing().may_be_a_limit())
         .filter(|r| !by_manual || ends(r))
         .any(|r| elongation + reading_error > r.limit.value);
     if near {

@@ -6,7 +6,7 @@
 
 use crate::nearest::nearest;
 use crate::plausible::{Bounds, Implausible};
-use crate::printed_table::{Citation, Row, Standing, rows};
+use crate::published::{Provenance, Row, rows};
 use crate::quantity::{Length, mm, parse_length};
 
 const WEAR: &str = include_str!("../../data/running_gear/wear_limits.tsv");
@@ -152,14 +152,14 @@ pub struct Rule {
     /// The limit, where it is a number.
     pub limit: Option<Length>,
     /// Where it is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 impl Rule {
     /// Whether the row may count as a limit for a motorcycle: opened or second-hand, no advice, no car rule.
     #[must_use]
-    pub const fn counts(&self) -> bool {
-        self.for_motorcycles && !self.is_advice && self.citation.standing.may_be_a_limit()
+    pub fn counts(&self) -> bool {
+        self.for_motorcycles && !self.is_advice && self.citation.standing().may_be_a_limit()
     }
 
     /// Whether a measurement passes; `None` where it is judged by look.
@@ -201,7 +201,7 @@ fn rule_of(row: &Row) -> Rule {
             _ => Fails::ByLook,
         },
         limit,
-        citation: row.citation(),
+        citation: row.provenance(),
     }
 }
 
@@ -270,9 +270,9 @@ pub fn judge(
             is_advice: false,
             fails: item.maker_limit_fails,
             limit: Some(limit),
-            citation: Citation {
+            citation: Provenance {
                 source: "stamped on the part or printed in the manual",
-                standing: Standing::Verified,
+                status: "verified",
             },
         });
     }

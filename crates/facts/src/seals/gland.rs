@@ -97,6 +97,8 @@ impl Gland<Toleranced> {
                 groove_diameter.checked("groove diameter", DIAMETER)?;
                 bore.checked("bore", DIAMETER)?;
                 width.checked("groove width", GROOVE)?;
+                // The figures as given first, so that a slip is told in them and not in its tolerances.
+                room("groove diameter", groove_diameter.nominal, "bore", bore.nominal)?;
                 room("groove diameter", groove_diameter.high(), "bore", bore.low())
             }
             Gland::Rod {
@@ -107,6 +109,7 @@ impl Gland<Toleranced> {
                 groove_diameter.checked("groove diameter", DIAMETER)?;
                 rod.checked("rod", DIAMETER)?;
                 width.checked("groove width", GROOVE)?;
+                room("rod", rod.nominal, "groove diameter", groove_diameter.nominal)?;
                 room("rod", rod.high(), "groove diameter", groove_diameter.low())
             }
             Gland::Face {

@@ -60,3 +60,8 @@ impl Check {
         );
     }
 }
+
+/// Tells of a disagreement that the test around it asserts, on a line of its own.
+pub fn disagrees(place: &str, what: &str) {
+    println!("\nDISAGREES\t{place}\t{what}");
+}

@@ -1,6 +1,6 @@
 use crate::published::{Accuracy, rows, worked};
 use proptest::prelude::*;
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{Ratio, from_mm, mm};
 use refettle_facts::running_gear::chain::{
     ChainError, ChainSetting, ChainVerdict, pin_distance, size_named, sizes, wear,
@@ -37,7 +37,7 @@ fn sizes_are_the_published_ones() {
         // Verified pitch is called so; tensile load is from memory in its very name.
         let verified = row["status"].starts_with("verified (pitch");
         assert_eq!(
-            size.citation.standing == Standing::Verified,
+            size.citation.standing() == Standing::Verified,
             verified,
             "{}",
             row["chain"]
@@ -130,7 +130,7 @@ fn the_rules_are_the_published_ones_and_memory_is_no_limit() {
     let worn = wear(&size, 20, from_mm(257.0), ChainSetting::default()).unwrap();
     let limit = |name: &str| {
         let rule = worn.rules.iter().find(|r| r.rule == name).unwrap();
-        (rule.limit.value * 100.0, rule.citation.standing)
+        (rule.limit.value * 100.0, rule.citation.standing())
     };
     let close = |a: f64, key: &str| assert!((a - value(key).parse::<f64>().unwrap()).abs() < 1e-9);
     close(limit("sprocket-geometry").0, "absolute_max_elongation_pct");

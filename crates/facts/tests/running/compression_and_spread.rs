@@ -2,7 +2,7 @@ use crate::published::{Accuracy, rows, worked};
 use proptest::prelude::*;
 use refettle_facts::engine::compression::{CompressionSpread, WetTest, spread, wet_test};
 use refettle_facts::engine::spread::{WantedHeight, balance, float_heights, parse_vacuum};
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{Pressure, from_mm, mm, parse_pressure};
 use uom::si::pressure;
 
@@ -79,7 +79,7 @@ fn the_rules_are_the_published_ones() {
         found
             .rules
             .iter()
-            .all(|r| r.citation.standing == Standing::Verified)
+            .all(|r| r.citation.standing() == Standing::Verified)
     );
     // 80 %: passes the two lenient rules, not the strict one.
     let passes: Vec<bool> = of(&[1000.0, 800.0]).rules.iter().map(|r| r.passes).collect();
@@ -118,7 +118,7 @@ fn float_heights_against_the_manual_and_without_it() {
     let general = float_heights(&heights, None).unwrap();
     assert!((mm(general.spread.spread) - 1.1).abs() < 1e-9 && !general.spread.within);
     assert_eq!(
-        general.spread.citation.standing,
+        general.spread.citation.standing(),
         Standing::FromMemory,
         "a general figure says what it is"
     );
@@ -171,7 +171,7 @@ fn balance_by_the_manual_or_the_second_hand_figure() {
     let read = |texts: &[&str]| texts.iter().map(|t| parse_vacuum(t).unwrap()).collect::<Vec<_>>();
     let found = balance(&read(&["27.0kPa", "27.6kPa", "26.7kPa"]), None).unwrap();
     assert!((found.spread.value - 900.0).abs() < 1e-6 && found.within);
-    assert_eq!(found.citation.standing, Standing::Secondary);
+    assert_eq!(found.citation.standing(), Standing::Secondary);
     assert!((found.limit.value - 1000.0).abs() < 1e-9);
     assert!(!balance(&read(&["200mmHg", "215mmHg"]), None).unwrap().within);
     let manual = parse_vacuum("20mmHg").unwrap();

@@ -6,7 +6,7 @@ use refettle_facts::electrics::battery::{
 };
 use refettle_facts::electrics::charging::{ChargingVerdict, charging};
 use refettle_facts::electrics::voltage_drop::{Load, drop_over, limits};
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{
     ElectricPotential, Ratio, ThermodynamicTemperature, parse_temperature, parse_voltage,
 };
@@ -69,7 +69,7 @@ fn every_row_of_the_charge_table_comes_back() {
         ] {
             let found = at(battery, nominal, number(column).unwrap(), "80 F");
             accuracy.check(column, found.charge.value * 100.0, printed, 1e-6);
-            assert_eq!(found.citation.standing, Standing::of(row["status"]));
+            assert_eq!(found.citation.standing(), Standing::of(row["status"]));
             assert_eq!(found.place, TablePlace::Inside);
         }
         if let (Ok(density), Ok(freezes)) = (number("specific_gravity"), number("electrolyte_freeze_c")) {
@@ -141,6 +141,10 @@ fn off_the_table_is_said_and_not_bent_silently() {
     // Nearly flat at −30 °C: 25 % freezes at −26.7 °C, so it may be ice.
     assert!(at(BatteryType::Flooded, Nominal::TwelveVolt, 12.30, "-30 C").may_be_frozen);
     assert!(!at(BatteryType::Flooded, Nominal::TwelveVolt, 12.65, "80 F").may_be_frozen);
+    // Flatter than the table's last row, which freezes at −23.3 °C: nobody knows, so below 0 °C it may be ice.
+    let flat = |temperature| at(BatteryType::Flooded, Nominal::TwelveVolt, 11.0, temperature);
+    assert!(flat("-5 C").may_be_frozen && flat("-5 C").freezes_at.is_none());
+    assert!(!flat("5 C").may_be_frozen);
     assert_eq!(
         at(BatteryType::Agm, Nominal::TwelveVolt, 12.6, "80 F").freezes_at,
         None
@@ -203,7 +207,7 @@ fn the_charging_window_is_the_published_one() {
     let verdict =
         |v: f64, rest: Option<f64>| charging(Nominal::TwelveVolt, volts(v), rest.map(volts)).unwrap();
     let found = verdict(14.0, None);
-    assert_eq!(found.citation.standing, Standing::Secondary);
+    assert_eq!(found.citation.standing(), Standing::Secondary);
     assert!(
         found
             .to_string()
@@ -251,7 +255,11 @@ fn voltage_drops_by_circuit() {
     assert!(said(judged("connection", 12.0, 12.5)).contains("swapped"));
     assert!(said(drop_over("connection", volts(12.0), volts(12.0), Load::Off)).contains("always zero"));
     // No row here was read in its own source; none may pretend so.
-    assert!(limits().iter().all(|l| l.citation.standing != Standing::Verified));
+    assert!(
+        limits()
+            .iter()
+            .all(|l| l.citation.standing() != Standing::Verified)
+    );
 }
 
 proptest! {

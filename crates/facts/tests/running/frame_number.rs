@@ -2,7 +2,7 @@ use crate::published::{Accuracy, rows};
 use proptest::prelude::*;
 use refettle_facts::identity::frame_number::{CheckVerdict, FrameNumber, FrameNumberReading, read};
 use refettle_facts::identity::model_year::{VehicleKind, YearBasis};
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 
 const YEARS: &str = include_str!("../data/running/frame_number_years.tsv");
 /// Characters of a frame number.
@@ -123,7 +123,7 @@ fn what_a_wrong_digit_is_worth_depends_on_where_it_is_required() {
     let asian = motorcycle("J0000000000000000");
     assert_eq!(asian.verdict, CheckVerdict::DisagreesMayNotApply);
     assert!(asian.verdict.words().contains("North America"));
-    assert_eq!(asian.region_citation.unwrap().standing, Standing::FromMemory);
+    assert_eq!(asian.region_citation.unwrap().standing(), Standing::FromMemory);
     assert_eq!(motorcycle("11111111111111111").verdict, CheckVerdict::Agrees);
 }
 

@@ -1,6 +1,6 @@
 use crate::published::{Accuracy, numbers, rows, worked};
 use proptest::prelude::*;
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{Velocity, parse_speed};
 use refettle_facts::running_gear::speedometer::{
     BandVerdict, Category, Pair, ReadingUncertainty, SpeedometerError, bands, error, parse_pair,
@@ -77,16 +77,16 @@ fn band_constants_and_their_standing() {
             .unwrap();
         assert!((band.plus.value * 3.6 - plus).abs() < 1e-9, "{applies}");
         assert!((band.share_of_true.value - 0.1).abs() < 1e-12);
-        assert_eq!(band.citation.standing, Standing::of(row["status"]), "{applies}");
-        assert!(band.to_string().contains(band.citation.standing.words()));
+        assert_eq!(band.citation.standing(), Standing::of(row["status"]), "{applies}");
+        assert!(band.to_string().contains(band.citation.standing().words()));
     }
-    assert_eq!(bands(None)[0].citation.standing, Standing::Verified);
+    assert_eq!(bands(None)[0].citation.standing(), Standing::Verified);
     assert_eq!(
-        bands(Some(Category::L3))[0].citation.standing,
+        bands(Some(Category::L3))[0].citation.standing(),
         Standing::Secondary
     );
     assert_eq!(
-        bands(Some(Category::L1))[0].citation.standing,
+        bands(Some(Category::L1))[0].citation.standing(),
         Standing::FromMemory
     );
     // Type approval is always told beside it.

@@ -1,6 +1,6 @@
 use crate::published::{Accuracy, numbers, rows, worked};
 use proptest::prelude::*;
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{INCH_M, mm};
 use refettle_facts::running_gear::tyre::circumference::{circumference, reading_after_change};
 use refettle_facts::running_gear::tyre::date_code::{CalendarWeek, read};
@@ -45,7 +45,7 @@ fn circumferences_are_the_published_ones() {
             printed("rolling_circumference_3p05_mm"),
             tolerance,
         );
-        assert_eq!(found.rolling_citation.standing, Standing::FromMemory);
+        assert_eq!(found.rolling_citation.standing(), Standing::FromMemory);
     }
     let row = worked("tyre_180_55_17");
     let found = circumference(&parse("180/55R17").unwrap()).unwrap();
@@ -128,7 +128,7 @@ fn speed_symbols_are_the_published_ones() {
             numbers(row["max_speed_mph"])[0],
             0.5,
         );
-        assert_eq!(found.citation.standing, Standing::of(row["status"]), "{symbol}");
+        assert_eq!(found.citation.standing(), Standing::of(row["status"]), "{symbol}");
     }
     accuracy.report(20);
     // H stands between U and V, the trap of the list.

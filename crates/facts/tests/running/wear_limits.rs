@@ -1,6 +1,6 @@
 use crate::published::{Accuracy, rows, worked};
 use proptest::prelude::*;
-use refettle_facts::printed_table::Standing;
+use refettle_facts::published::Standing;
 use refettle_facts::quantity::{from_mm, mm, parse_length};
 use refettle_facts::running_gear::wear_limits::{
     Fails, Rule, WearLimitError, WearReport, item_named, items, judge, rules_for, uk_tread_band,
@@ -98,7 +98,7 @@ fn limits_are_the_published_ones() {
             1e-9,
         );
         assert_eq!(
-            found.citation.standing,
+            found.citation.standing(),
             Standing::of(row["status"]),
             "{ours} {scheme}"
         );
@@ -127,7 +127,7 @@ fn limits_are_the_published_ones() {
             printed_mm(row["min_tread"], row["unit"]),
             1e-9,
         );
-        assert_eq!(found.citation.standing, Standing::of(row["status"]), "{scheme}");
+        assert_eq!(found.citation.standing(), Standing::of(row["status"]), "{scheme}");
     }
     accuracy.report(21);
 }

@@ -45,3 +45,8 @@ impl Accuracy {
         );
     }
 }
+
+/// Tells of a disagreement that the test around it asserts, on a line of its own.
+pub fn disagrees(place: &str, what: &str) {
+    println!("\nDISAGREES\t{place}\t{what}");
+}

@@ -1,6 +1,6 @@
 //! Freezing points against the table, CoolProp at every per cent, and an engine maker's own table.
 
-use crate::accuracy::Accuracy;
+use crate::accuracy::{Accuracy, disagrees};
 use crate::table::{after, number, read, worked};
 use refettle_facts::fluids::FluidError;
 use refettle_facts::fluids::coolant::{
@@ -118,8 +118,9 @@ fn an_engine_makers_table_lies_within_two_degrees_on_the_careful_side() {
         "an engine maker's manual table",
         "°C",
     );
-    println!(
-        "\nDISAGREES\tcoolant by mass\tan engine maker's table is up to 2 °C warmer than CoolProp, on the careful side"
+    disagrees(
+        "coolant by mass",
+        "an engine maker's table is up to 2 °C warmer than CoolProp, on the careful side",
     );
     for (label, pct) in [("50 % ->", 50.0), ("54 % ->", 54.0)] {
         let wanted = after(printed, label);

@@ -71,7 +71,7 @@ fn a_ring_or_groove_that_cannot_be() {
                 ..b
             },
             [
-                "groove diameter of 31.27 mm is not smaller than bore of 25.47 mm",
+                "groove diameter of 31.24 mm is not smaller than bore of 25.5 mm",
                 "wrong way round",
             ],
         ),

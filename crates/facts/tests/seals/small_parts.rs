@@ -1,6 +1,6 @@
 //! Small parts both ways, against the reference tables.
 
-use crate::accuracy::Accuracy;
+use crate::accuracy::{Accuracy, disagrees};
 use crate::table::{after, number, read, verified, worked};
 use refettle_facts::quantity::{from_mm, mm};
 use refettle_facts::small_parts::{bulbs, circlips, sealing_washers, split_pins, wheel_bearings};
@@ -53,8 +53,10 @@ fn circlips_are_found_by_diameter_groove_and_ring() {
             "DIN 472 72 ring_free_d3_mm 76.6"
         ]
     );
-    println!(
-        "\nDISAGREES\tcirclips DIN 471 48 and DIN 472 72\ttwo tables differ in ring thickness and free diameter; the figure that fits groove and neighbours is taken, and the row says so"
+    disagrees(
+        "circlips DIN 471 48 and DIN 472 72",
+        "two tables differ in ring thickness and free diameter; the figure that fits groove and \
+         neighbours is taken, and the row says so",
     );
     assert_eq!(
         circlips::all().filter(|c| c.note.is_some()).count(),

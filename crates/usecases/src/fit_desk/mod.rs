@@ -21,6 +21,7 @@ pub mod part;
 pub mod repair;
 pub mod ring;
 mod screen;
+mod screw;
 pub mod shims;
 pub mod speedo;
 pub mod thread;

@@ -3,13 +3,12 @@
 use super::OnScreen;
 use super::basis::Basis;
 use super::screen::{Screen, exact, number};
-use super::typed::{Typed, one_of, refused};
+use super::screw::Screw;
+use super::typed::{Typed, refused};
 use crate::refused::Refused;
-use refettle_facts::fasteners::bearing::Head;
-use refettle_facts::fasteners::friction::Friction;
+use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::repair::{Damaged, Method, Repair, repairs};
 use refettle_facts::fasteners::torque::{FixingUse, MAKER_WINS};
-use refettle_facts::fasteners::{material, strength, thread};
 use refettle_facts::quantity::{from_mm, mm, parse_length};
 use serde::Serialize;
 
@@ -81,12 +80,6 @@ pub struct RepairView {
     pub basis: Basis,
 }
 
-const HEADS: [(&str, Head); 3] = [
-    ("hex", Head::Hex),
-    ("flange", Head::Flange),
-    ("socket", Head::Socket),
-];
-
 /// What is left, and every way back.
 ///
 /// # Errors
@@ -121,21 +114,25 @@ pub fn answer(request: &RepairRequest) -> Result<RepairView, Refused> {
 }
 
 fn damaged(request: &RepairRequest, typed: &mut Typed) -> Option<Damaged> {
-    let thread = typed.read("thread", &request.thread, thread::named);
-    let strength = thread.and_then(|t| typed.read("class", &request.class, |c| strength::named(c, &t)));
-    let friction = typed.read("friction", &request.friction, Friction::read);
-    let head = typed.read_if("head", request.head.as_deref(), |text| one_of(text, &HEADS));
+    let screw = Screw::read(
+        typed,
+        &request.thread,
+        &request.class,
+        &request.friction,
+        request.head.as_deref(),
+    );
     let material = typed.read("into", &request.into, material::named);
     let reach = typed.read("reach", &request.reach, parse_length);
     let threaded = typed.read("threaded", &request.threaded, parse_length);
     let stripped = typed.read_if("stripped", request.stripped.as_deref(), parse_length);
     let drillable = typed.read("drillable", &request.drillable, parse_length);
     let boss = typed.read_if("boss", request.boss.as_deref(), parse_length);
+    let screw = screw?;
     Some(Damaged {
-        thread: thread?,
-        strength: strength?,
-        friction: friction?,
-        head: head.unwrap_or(Head::Hex),
+        thread: screw.thread,
+        strength: screw.strength,
+        friction: screw.friction,
+        head: screw.head,
         material: material?,
         reach: reach?,
         threaded: threaded?,

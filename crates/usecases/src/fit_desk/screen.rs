@@ -23,6 +23,11 @@ impl Screen {
 
     /// A name and its value.
     pub(super) fn row(&mut self, name: &str, value: impl Display) {
+        if name.chars().count() > VALUES_AT - 3 {
+            // A name too long for its column has a line of its own.
+            self.wrapped("  ", "  ", name);
+            return self.row("", value);
+        }
         let name = format!("  {name:<width$}", width = VALUES_AT - 2);
         self.wrapped(&name, &" ".repeat(VALUES_AT), &value.to_string());
     }
@@ -57,7 +62,7 @@ impl Screen {
         for word in text.split_whitespace() {
             for piece in pieces(word, COLUMNS - then.chars().count()) {
                 let gap = usize::from(!empty);
-                if line.chars().count() + gap + piece.chars().count() > COLUMNS && !(empty && line == then) {
+                if !empty && line.chars().count() + gap + piece.chars().count() > COLUMNS {
                     self.end(&line);
                     then.clone_into(&mut line);
                     empty = true;

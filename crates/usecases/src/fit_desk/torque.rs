@@ -3,14 +3,14 @@
 use super::OnScreen;
 use super::basis::Basis;
 use super::screen::{Screen, exact, number};
-use super::typed::{Typed, one_of, refused};
+use super::screw::Screw;
+use super::typed::{Typed, refused};
 use crate::refused::Refused;
 use refettle_facts::fasteners::bearing::Head;
 use refettle_facts::fasteners::critical::SanityBand;
-use refettle_facts::fasteners::friction::Friction;
+use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
-use refettle_facts::fasteners::{material, strength, thread};
 use refettle_facts::quantity::{Length, Torque, from_mm, mm, parse_angle, parse_length, parse_torque};
 use serde::Serialize;
 
@@ -123,12 +123,6 @@ pub struct TorqueView {
     pub basis: Basis,
 }
 
-const HEADS: [(&str, Head); 3] = [
-    ("hex", Head::Hex),
-    ("flange", Head::Flange),
-    ("socket", Head::Socket),
-];
-
 struct Wrench {
     length: Length,
     extension: Extension,
@@ -159,10 +153,13 @@ pub fn answer(request: &TorqueRequest) -> Result<TorqueView, Refused> {
 }
 
 fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
-    let thread = typed.read("thread", &request.thread, thread::named);
-    let strength = thread.and_then(|t| typed.read("class", &request.class, |c| strength::named(c, &t)));
-    let friction = typed.read("friction", &request.friction, Friction::read);
-    let head = typed.read_if("head", request.head.as_deref(), |t| one_of(t, &HEADS));
+    let screw = Screw::read(
+        typed,
+        &request.thread,
+        &request.class,
+        &request.friction,
+        request.head.as_deref(),
+    );
     let face = typed.read_if("face", request.face.as_deref(), parse_length);
     let hole = typed.read_if("hole", request.hole.as_deref(), parse_length);
     let into = typed.read_if("into", request.into.as_deref(), material::named);
@@ -177,8 +174,9 @@ fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
     if request.head.is_some() && request.face.is_some() {
         typed.refuse("head and face: give one; a measured face stands in for the head");
     }
-    let mut question = Question::new(thread?, strength?, friction?);
-    question.head = face.map_or(head.unwrap_or(Head::Hex), Head::Measured);
+    let screw = screw?;
+    let mut question = Question::new(screw.thread, screw.strength, screw.friction);
+    question.head = face.map_or(screw.head, Head::Measured);
     question.hole = hole;
     question.into = into
         .zip(engaged)
@@ -242,7 +240,11 @@ fn view(
     let mut basis = Basis::of(
         "VDI 2230-1 preload and tightening torque, weakest of screw, tapped thread and clamped part",
     )
-    .assuming(band.basis().iter().cloned());
+    .assuming(band.basis().iter().cloned())
+    .from([format!(
+        "class {}: {} ({})",
+        question.strength.class, question.strength.source, question.strength.status
+    )]);
     if question.fixing == FixingUse::Critical {
         basis = basis.warning(band.words()).cautioned(&["licensed-work"]);
     }

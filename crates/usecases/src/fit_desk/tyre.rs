@@ -177,9 +177,10 @@ impl OnScreen for TyreView {
         screen.row_if(
             "speedometer",
             self.reading_change_pct.map(|pct| {
+                let way = if pct < 0.0 { "lower" } else { "higher" };
                 format!(
-                    "reads {} % higher than with the size in the papers",
-                    number(pct, 1)
+                    "reads {} % {way} than with the size in the papers",
+                    number(pct.abs(), 1)
                 )
             }),
         );

@@ -1,9 +1,9 @@
 //! The bands of UN R39 by vehicle category.
 
 use super::pair::{Pair, SpeedometerError, from_kmh, kmh};
-use crate::plausible::plain;
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 use crate::quantity::{Ratio, Velocity};
+use crate::shown::number;
 use std::fmt;
 use uom::si::ratio;
 
@@ -79,7 +79,7 @@ pub struct Band {
     /// k.
     pub plus: Velocity,
     /// Where it is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 impl Band {
@@ -105,8 +105,8 @@ impl fmt::Display for Band {
             f,
             "{}: shown between the true speed and {} % over it plus {} km/h; {}",
             self.rule,
-            plain(self.share_of_true.value * 100.0),
-            plain(kmh(self.plus)),
+            number(self.share_of_true.value * 100.0),
+            number(kmh(self.plus)),
             self.citation
         )
     }
@@ -126,7 +126,7 @@ pub fn bands(category: Option<Category>) -> Vec<Band> {
                 rule: row.cell("rule"),
                 share_of_true: Ratio::new::<ratio::ratio>(row.number("share_of_true")?),
                 plus: from_kmh(row.number("plus_kmh")?),
-                citation: row.citation(),
+                citation: row.provenance(),
             })
         })
         .collect();

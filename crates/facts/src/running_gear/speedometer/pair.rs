@@ -1,7 +1,8 @@
 //! A true speed and the speed shown at it, and what is refused.
 
-use crate::plausible::{Bounds, Implausible, plain};
+use crate::plausible::{Bounds, Implausible};
 use crate::quantity::{QuantityError, Ratio, Velocity, parse_speed};
+use crate::shown::number;
 use uom::si::velocity;
 
 const TRUE_SPEED: Bounds = Bounds {
@@ -97,16 +98,16 @@ impl Pair {
             .any(|mile| (factor / mile - 1.0).abs() < MILES_TOLERANCE)
         {
             return Err(SpeedometerError::MilesMixed {
-                shown: plain(kmh(shown)),
-                truth: plain(kmh(truth)),
-                factor: plain(factor),
+                shown: number(kmh(shown)),
+                truth: number(kmh(truth)),
+                factor: number(factor),
             });
         }
         SHOWN_OVER_TRUE.check(factor).map_err(|mut refusal| {
             refusal.what = format!(
                 "{} km/h shown at {} km/h true: shown over true speed",
-                plain(kmh(shown)),
-                plain(kmh(truth))
+                number(kmh(shown)),
+                number(kmh(truth))
             );
             refusal
         })?;

@@ -1,7 +1,7 @@
 //! Rolling circumference, and what a change of tyre does to the speedometer.
 
 use super::size_code::TyreSize;
-use crate::printed_table::{Citation, Standing};
+use crate::published::Provenance;
 use crate::quantity::{Length, Ratio, mm};
 use uom::si::ratio;
 
@@ -30,7 +30,7 @@ pub struct Circumference {
     /// 3.05 · D: loaded and rolling, an estimate.
     pub rolling: Length,
     /// How far the rolling factor can be trusted.
-    pub rolling_citation: Citation,
+    pub rolling_citation: Provenance,
 }
 
 /// Outside diameter D = d_rim + 2 · w · a/100 with rim d in inches (25.4 mm exact), width w and aspect a from the
@@ -41,16 +41,16 @@ pub struct Circumference {
 /// [`NoHeight`] for an inch size.
 pub fn circumference(size: &TyreSize) -> Result<Circumference, NoHeight> {
     let aspect = size.aspect.ok_or_else(|| NoHeight {
-        width_mm: crate::plausible::plain(mm(size.width)),
+        width_mm: crate::shown::number(mm(size.width)),
     })?;
     let outside_diameter = size.rim + 2.0 * size.width * aspect;
     Ok(Circumference {
         outside_diameter,
         geometric: outside_diameter * std::f64::consts::PI,
         rolling: outside_diameter * ROLLING_OVER_DIAMETER,
-        rolling_citation: Citation {
+        rolling_citation: Provenance {
             source: "rolling factor 3.05 for radial tyres",
-            standing: Standing::FromMemory,
+            status: "from memory, unverified",
         },
     })
 }

@@ -1,7 +1,7 @@
 //! Load index and speed symbol: how much one tyre carries and how fast, from published lists.
 
 use crate::plausible::Implausible;
-use crate::printed_table::{Citation, rows};
+use crate::published::{Provenance, rows};
 use crate::quantity::{Mass, Velocity};
 use uom::si::{mass, velocity};
 
@@ -32,7 +32,7 @@ pub struct LoadIndex {
     /// Most load on one tyre at its rated pressure.
     pub load: Mass,
     /// Where the row is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// The load behind an index. The list goes from 30 to 95.
@@ -46,7 +46,7 @@ pub fn load_index(index: u32) -> Result<LoadIndex, ServiceError> {
             Some(LoadIndex {
                 index,
                 load: Mass::new::<mass::kilogram>(row.number("max_load_kg")?),
-                citation: row.citation(),
+                citation: row.provenance(),
             })
         })
         .ok_or_else(|| {
@@ -70,7 +70,7 @@ pub struct SpeedSymbol {
     /// Whether the symbol says "over" rather than "up to".
     pub open_ended: bool,
     /// Where the row is from.
-    pub citation: Citation,
+    pub citation: Provenance,
 }
 
 /// All speed symbols, slowest first.
@@ -82,7 +82,7 @@ pub fn speed_symbols() -> Vec<SpeedSymbol> {
                 symbol: row.cell("symbol"),
                 speed: Velocity::new::<velocity::meter_per_second>(row.number("max_speed_kmh")? / 3.6),
                 open_ended: row.cell("open_ended") == "yes",
-                citation: row.citation(),
+                citation: row.provenance(),
             })
         })
         .collect()

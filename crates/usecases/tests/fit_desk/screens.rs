@@ -1,0 +1,183 @@
+//! Every answer is one that a person can read and a script can take apart.
+
+use crate::answers::{chain_520, m10_fine, ring_214, stripped_m8};
+use crate::some;
+use refettle_usecases::fit_desk::{
+    COLUMNS, OnScreen, Today, battery, brake_flush, brake_mix, chain, coolant, driver, oil, old_ring, part,
+    repair, ring, shims, speedo, thread, torque, tyre, vin, wear,
+};
+use serde::Serialize;
+
+/// The text fits the screen and names formula and caution; the JSON has the keys.
+fn reads<V: OnScreen + Serialize>(view: &V, keys: &[&str]) {
+    let text = view.text();
+    for line in text.lines() {
+        assert!(line.chars().count() <= COLUMNS, "{line}");
+        assert_eq!(line.trim_end(), line);
+    }
+    assert!(text.contains("Formula"), "{text}");
+    let json = serde_json::to_value(view).unwrap();
+    for key in ["formula", "assumptions", "sources", "cautions"]
+        .iter()
+        .chain(keys)
+    {
+        assert!(json.get(key).is_some(), "{key} in {json}");
+    }
+    let told = |key: &str| json[key].as_array().is_some_and(|list| !list.is_empty());
+    assert!(told("sources") || told("assumptions"), "{json}");
+}
+
+#[test]
+fn every_answer_is_a_screen_and_an_object() {
+    let torque = torque::answer(&m10_fine()).unwrap();
+    reads(
+        &torque,
+        &["preload_kn", "torque_nm", "limited_by", "wrench_setting_nm"],
+    );
+    assert!(
+        torque
+            .text()
+            .contains("the maker's figure for this model and year wins")
+    );
+    let critical = torque::answer(&torque::TorqueRequest {
+        critical: true,
+        ..m10_fine()
+    })
+    .unwrap();
+    reads(&critical, &["band_low_nm", "band_high_nm"]);
+    assert!(critical.text().contains("no figure to use") && !critical.text().contains("wrench setting"));
+    let thread = thread::ThreadRequest {
+        od: "7.9mm".into(),
+        tpi: some("24"),
+        ..thread::ThreadRequest::default()
+    };
+    reads(&thread::answer(&thread).unwrap(), &["candidates"]);
+    let rubber = ring::RingRequest {
+        rubber: some("NBR"),
+        fluid: some("petrol"),
+        moving: true,
+        ..ring_214()
+    };
+    reads(
+        &ring::answer(&rubber).unwrap(),
+        &["stretch_pct", "squeeze_pct", "fill_pct", "verdict"],
+    );
+    reads(&repair::answer(&stripped_m8()).unwrap(), &["ways"]);
+    reads(
+        &chain::answer(&chain_520("323.0mm")).unwrap(),
+        &["elongation_pct"],
+    );
+    let pairs = ["50km/h:54km/h", "80km/h:86km/h", "100km/h:107km/h"];
+    let speedo = speedo::SpeedoRequest {
+        pairs: pairs.map(str::to_owned).to_vec(),
+        category: some("L3"),
+    };
+    reads(&speedo::answer(&speedo).unwrap(), &["error_pct", "within_band"]);
+    let coolant = coolant::CoolantRequest {
+        glycol: some("50%vol"),
+        coldest: None,
+    };
+    reads(&coolant::answer(&coolant).unwrap(), &["freeze_c"]);
+    let frozen = battery::BatteryRequest {
+        volts: "11.0V".into(),
+        temp: "-20C".into(),
+        kind: "flooded".into(),
+        nominal: None,
+    };
+    let frozen = battery::answer(&frozen).unwrap();
+    reads(&frozen, &["charge_pct"]);
+    assert!(frozen.may_be_frozen && frozen.text().contains("do not charge"));
+}
+
+#[test]
+fn so_is_every_answer_of_the_rest() {
+    let today = Today {
+        year: 2026,
+        month: 6,
+        day: 1,
+    };
+    let vin = vin::VinRequest {
+        text: "21111111111111111".into(),
+        vehicle: None,
+        today,
+    };
+    let vin = vin::answer(&vin).unwrap();
+    reads(&vin, &["check_digit_ok", "model_year"]);
+    assert!(
+        vin.text()
+            .contains(vin.model_year_basis.split(':').next().unwrap_or_default())
+    );
+    let sheet = format!(
+        "wanted intake 0.10mm to 0.15mm\nvalve {} intake clearance 0.05mm shim 2.60mm\nbuy 3.00mm\n",
+        "long-name-".repeat(12)
+    );
+    let shims = shims::answer(&sheet).unwrap();
+    reads(&shims, &["bought", "fitted", "unserved", "to_buy"]);
+    assert!(shims.text().contains("2.5 to 2.55 mm would"), "{}", shims.text());
+    let driver = driver::DriverRequest {
+        thread: some("M5"),
+        width: None,
+    };
+    reads(&driver::answer(&driver).unwrap(), &["number", "ladder"]);
+    let old = old_ring::OldRingRequest {
+        id: "9.9mm".into(),
+        thin: "2.2mm".into(),
+        wide: some("2.5mm"),
+    };
+    reads(&old_ring::answer(&old).unwrap(), &["candidates"]);
+    for (kind, name) in [
+        ("washer", "14x20x1.5"),
+        ("split-pin", "3.2"),
+        ("bearing", "6302-2RS"),
+        ("bulb", "H4"),
+    ] {
+        let asked = part::PartRequest {
+            kind: kind.into(),
+            name: some(name),
+            ..part::PartRequest::default()
+        };
+        reads(&part::answer(&asked).unwrap(), &["found"]);
+    }
+    let tyre = tyre::TyreRequest {
+        size: "120/70ZR17 58W".into(),
+        date: some("324"),
+        instead_of: some("120/60ZR17 73W"),
+        today,
+    };
+    let tyre = tyre::answer(&tyre).unwrap();
+    reads(&tyre, &["made", "falls_short"]);
+    // 236 kg fitted where 365 kg is asked.
+    assert!(
+        tyre.text().contains("236 kg") && tyre.text().contains("lower"),
+        "{}",
+        tyre.text()
+    );
+    let worn = wear::WearRequest {
+        item: "pad".into(),
+        measured: "1.8mm".into(),
+        limit: None,
+    };
+    reads(&wear::answer(&worn).unwrap(), &["passes_strictest", "rules"]);
+    let flush = brake_flush::BrakeFlushRequest {
+        reservoir: "40mL".into(),
+        line: "15mL".into(),
+        caliper: "25mL".into(),
+        target: "95%".into(),
+        first: some("left-full"),
+    };
+    reads(
+        &brake_flush::answer(&flush).unwrap(),
+        &["plug_flow_ml", "full_mixing_ml"],
+    );
+    let mix = brake_mix::BrakeMixRequest {
+        one: "DOT 4".into(),
+        other: "mineral oil".into(),
+    };
+    reads(&brake_mix::answer(&mix).unwrap(), &["may_mix"]);
+    let oil = oil::OilRequest {
+        dry: "3.2L".into(),
+        refill: "2.4L".into(),
+        at_most: None,
+    };
+    reads(&oil::answer(&oil).unwrap(), &["stays_behind_l"]);
+}
