@@ -111,6 +111,20 @@ impl Referee<'_> {
         broken.map_or(Ok(()), |x| Err(Rule::Excluded(hazard, x)))
     }
 
+    /// What keeps an exclusion awake, were nothing to excuse it: parts off the bike, parts that open a circuit, facts.
+    pub(crate) fn reasons(&self, now: &Situation, x: &Exclusion) -> Vec<Mark> {
+        let bare = x.while_off.iter().copied().filter(|p| self.exists(*p));
+        let bare = bare.filter(|p| !self.on_bike(now, *p)).map(Mark::Off);
+        let open = x
+            .while_open
+            .iter()
+            .filter_map(|c| self.open_by(now, *c))
+            .map(Mark::Off);
+        let facts = x.while_true.iter().copied().map(Mark::True);
+        let facts = facts.filter(|f| self.has(now, *f));
+        bare.chain(open).chain(facts).collect()
+    }
+
     pub(crate) fn awake(&self, now: &Situation, x: &Exclusion) -> bool {
         let is_true = |facts: &[_]| facts.iter().any(|f| self.has(now, Mark::True(*f)));
         let mut parts = x.while_off.iter().filter(|p| self.exists(**p));

@@ -5,8 +5,9 @@
 //!
 //! - a fact it rests on has become true, and a circuit it rests on has run empty or full, when a step with a wait
 //!   made it so;
-//! - the wait of a step is over whose ground it would disturb: parts that step wants on or off, facts it needs,
-//!   makes or voids, circuits it names;
+//! - the wait of a step is over whose ground it would disturb: a part that step wants on, or what carries it,
+//!   taken off; one it wants off, or what carries it, put on; facts it needs, makes or voids; levels of circuits it
+//!   names; or an exclusion woken that forbids what it does to the room (a battery on charge goes on being charged);
 //! - the wait of a step is over that forbids it beside itself;
 //! - the engine has had the time to cool, counted from when it was last heated (or from the beginning, as warm as it
 //!   was then), when it wants it cool or cold after it was let cool;
@@ -16,7 +17,7 @@ use crate::foul::{Foul, Rule};
 use crate::referee::Referee;
 use crate::situation::{Mark, Situation};
 use refettle_facts::time::Seconds;
-use refettle_machine::ix::{CircuitIx, FactIx, StepIx};
+use refettle_machine::ix::{CircuitIx, FactIx, PartIx, StepIx};
 use refettle_machine::model::{Beside, Exclusion, Hazard, Heat, HeatNeed, HeatTimes, PartNeed, Step};
 use refettle_plan::ask::{Act, Action, Ask, Found};
 use std::collections::BTreeMap;
@@ -206,17 +207,17 @@ impl<'a> Clock<'a> {
         let Act::Do { step, .. } = act else {
             return Vec::new();
         };
-        self.step(step).map_or_else(Vec::new, |s| {
-            let engine = s.runs_engine.then_some(Hazard::Engine);
-            s.does.iter().copied().chain(engine).collect()
-        })
+        self.step(step).map_or_else(Vec::new, Self::does)
+    }
+
+    fn does(s: &Step) -> Vec<Hazard> {
+        let engine = s.runs_engine.then_some(Hazard::Engine);
+        s.does.iter().copied().chain(engine).collect()
     }
 
     /// Whether going from now to `next` changes what a step rests on or made.
     fn disturbs(&self, s: &Step, next: &Situation) -> bool {
         let (referee, now) = (&self.referee, &self.now);
-        let counts = |n: &&PartNeed| referee.holds(n.when.as_ref());
-        let parts = s.on.iter().chain(&s.off).filter(counts).map(|n| n.part);
         let facts = s.needs.iter().chain(&s.makes);
         let circuits = [s.full.as_slice(), &s.drained, &s.drains, &s.fills].concat();
         let mut voided = s.voids.clone();
@@ -229,16 +230,40 @@ impl<'a> Clock<'a> {
         }
         let won = |f: &FactIx| !referee.has(now, Mark::True(*f)) && referee.has(next, Mark::True(*f));
         let lost = |f: &FactIx| referee.has(now, Mark::True(*f)) && !referee.has(next, Mark::True(*f));
-        let stirred = |c: CircuitIx| {
-            referee.layout.level(now, c) != referee.layout.level(next, c)
-                || referee.open_by(now, c).is_some() != referee.open_by(next, c).is_some()
+        let stirred = |c: CircuitIx| referee.layout.level(now, c) != referee.layout.level(next, c);
+        let hazards = Self::does(s);
+        let named = |x: &&Exclusion| x.forbids.iter().any(|h| hazards.contains(h));
+        let mut exclusions = referee.machine().exclusions.iter().filter(named);
+        let woken = exclusions.any(|x| {
+            let before = referee.reasons(now, x);
+            let mut after = referee.reasons(next, x).into_iter();
+            let mut unless = x.unless.iter().filter(|f| !s.makes.contains(f));
+            !unless.any(|f| referee.has(next, Mark::True(*f)))
+                && after.any(|why| !before.contains(&why) && !Self::own(s, why))
+        });
+        let changes = |needs: &[PartNeed], to_fitted: bool| {
+            let counted = needs.iter().filter(|n| referee.holds(n.when.as_ref()));
+            let mut chain = counted.flat_map(|n| self.with_carriers(n.part));
+            chain.any(|p| referee.fitted(now, p) != to_fitted && referee.fitted(next, p) == to_fitted)
         };
-        parts
-            .into_iter()
-            .any(|p| referee.on_bike(now, p) != referee.on_bike(next, p))
+        changes(&s.off, true)
+            || changes(&s.on, false)
             || facts.into_iter().any(lost)
+            || woken
             || voided.iter().any(won)
             || circuits.into_iter().any(stirred)
+    }
+
+    /// A part, what carries it, what carries that …
+    fn with_carriers(&self, part: PartIx) -> impl Iterator<Item = PartIx> {
+        let parts = &self.referee.machine().parts;
+        let carrier = |p: &PartIx| parts.get(p.0).and_then(|p| p.mounted_on);
+        std::iter::successors(Some(part), carrier).take(parts.len())
+    }
+
+    /// What a step makes so itself is not held against it.
+    fn own(s: &Step, why: Mark) -> bool {
+        matches!(why, Mark::True(f) if s.makes.contains(&f))
     }
 
     fn forbidden_beside(&self, s: &Step, act: Act) -> bool {

@@ -47,7 +47,7 @@ pub fn off_more_than_once(found: &Found) -> Vec<(PartIx, usize)> {
 }
 
 /// The operator an action of a plan stands for, in this state.
-fn operator<const W: usize>(ground: &Ground<'_, W>, state: &State<W>, act: Act) -> Option<usize> {
+pub(crate) fn operator<const W: usize>(ground: &Ground<'_, W>, state: &State<W>, act: Act) -> Option<usize> {
     (0..ground.ops.len()).find(|at| {
         ground.task.operators[*at].act == act
             && ground.allows(state, *at)
@@ -77,6 +77,8 @@ fn links<const W: usize>(ask: &Ask<'_>, task: &Task, found: &Found) -> Vec<Serve
             op.needs
                 .iter()
                 .chain(&op.forbids)
+                // That something was off is no reason to put it back: only what is not undone here counts.
+                .filter(|a| !op.adds.contains(a) && !op.deletes.contains(a))
                 .filter_map(|a| giver(i, *a))
                 .map(|k| (k, i)),
         );

@@ -10,6 +10,7 @@ mod bits;
 mod bound;
 pub mod compile;
 pub mod explain;
+pub mod first;
 mod ground;
 pub mod kit;
 pub mod no_plan;

@@ -218,7 +218,7 @@ pub fn view(settled: &Settled, found: &Found) -> KitView {
     }
 }
 
-type Described = (
+pub(crate) type Described = (
     &'static str,
     String,
     Option<String>,
@@ -226,7 +226,7 @@ type Described = (
     &'static str,
 );
 
-fn described(what: &ItemKind) -> Described {
+pub(crate) fn described(what: &ItemKind) -> Described {
     match what {
         ItemKind::Known(part) => (
             "known",
@@ -279,7 +279,7 @@ fn described(what: &ItemKind) -> Described {
     }
 }
 
-fn source<T>(value: &Sourced<T>) -> String {
+pub(crate) fn source<T>(value: &Sourced<T>) -> String {
     format!("{}: {}", value.source.word(), value.from)
 }
 

@@ -4,10 +4,17 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod bags;
+pub mod bench;
+pub mod card;
+pub mod card_id;
 pub mod demo;
+pub mod demo_bike;
 pub mod evening;
+pub mod fit_desk;
 pub mod kit_view;
 pub mod layouts;
+pub mod look;
 pub mod plan_view;
 pub mod planning_problem;
 pub mod refused;

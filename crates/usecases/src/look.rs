@@ -1,0 +1,194 @@
+//! A bike as it stands now, and the plan from here: what every page of it is made from.
+//!
+//! The plan is made anew from the state after each answer, never patched. The same entries and the same warmth of the
+//! engine give the same plan, so a surface may keep a [`Look`] until one of the two changes.
+
+use crate::card_id;
+use crate::evening::{Evening, plan_settled};
+use crate::layouts::read;
+use crate::plan_view::NoPlanView;
+use crate::refused::Refused;
+use crate::request::Settled;
+use jiff::Timestamp;
+use refettle_facts::ids::BikeId;
+use refettle_machine::model::{Heat, Machine};
+use refettle_memory::entry::Entry;
+use refettle_memory::state::{BikeNow, FoldError, fold};
+use refettle_memory::{Memory, MemoryError, Stored};
+use refettle_plan::ask::{Act, Goal};
+use refettle_plan::first::may_come_first;
+use std::collections::BTreeSet;
+
+/// Why a bike cannot be looked at.
+#[derive(Debug, thiserror::Error)]
+pub enum LookError {
+    /// What the garage's file says.
+    #[error(transparent)]
+    Memory(#[from] MemoryError),
+    /// The entries make no state.
+    #[error(transparent)]
+    Fold(#[from] FoldError),
+    /// The bike's own sheet does not read.
+    #[error("this bike's machine sheet cannot be read: {0}")]
+    Sheet(String),
+    /// Something shipped with the program is not as it should be: our fault.
+    #[error("the demo bike cannot be made, which is a fault of this program: {0}; report this")]
+    Shipped(String),
+}
+
+/// Something done, on record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Done {
+    /// When.
+    pub at: Timestamp,
+    /// What, as a plan says it.
+    pub act: Act,
+    /// Done another way than it should be.
+    pub shortcut: bool,
+}
+
+/// A bike now.
+#[derive(Debug, Clone)]
+pub struct Look {
+    /// Which.
+    pub bike: BikeId,
+    /// Its machine.
+    pub machine: Machine,
+    /// How its entries leave it.
+    pub now: BikeNow,
+    /// The moment this was looked at.
+    pub at: Timestamp,
+    /// The engine's warmth at that moment.
+    pub heat: Heat,
+    /// All entries.
+    pub entries: Vec<Stored>,
+    /// What was done on record and not taken back, in order.
+    pub done: Vec<Done>,
+    /// The plan from here, or why there is none.
+    pub plan: Result<Evening, NoPlanView>,
+    /// By action of the plan: whether it may be done now, ahead of those before it.
+    pub may_come_first: Vec<bool>,
+}
+
+/// A bike read but not planned.
+#[derive(Debug, Clone)]
+pub struct Read {
+    bike: BikeId,
+    machine: Machine,
+    now: BikeNow,
+    at: Timestamp,
+    entries: Vec<Stored>,
+}
+
+impl Read {
+    /// Reads a bike as it stands at this moment.
+    ///
+    /// # Errors
+    /// [`LookError`] when its entries or its sheet cannot be read.
+    pub fn of(memory: &Memory, bike: &BikeId, at: Timestamp) -> Result<Read, LookError> {
+        let entries = memory.entries(bike)?;
+        let Some(Entry::BikeBroughtIn(first)) = entries.first().map(|stored| &stored.entry) else {
+            return Err(FoldError::NoBeginning.into());
+        };
+        let text = memory.sheet(&first.sheet)?;
+        let machine = read(&text).map_err(|e| LookError::Sheet(e.to_string()))?;
+        let now = fold(&machine, &entries)?;
+        Ok(Read {
+            bike: bike.clone(),
+            machine,
+            now,
+            at,
+            entries,
+        })
+    }
+
+    /// Whether a look made earlier still holds: no entry since, and the engine as warm as it was.
+    #[must_use]
+    pub fn same_as(&self, look: &Look) -> bool {
+        self.now.last == look.now.last && self.heat() == look.heat && self.bike == look.bike
+    }
+
+    fn heat(&self) -> Heat {
+        self.now.at(&self.machine, self.at).heat
+    }
+
+    /// Plans from here.
+    #[must_use]
+    pub fn plan(self) -> Look {
+        let settled = self.settled();
+        let heat = settled.state.heat;
+        let plan = match plan_settled(settled) {
+            Ok(evening) => Ok(evening),
+            Err(Refused::NoPlan(view)) => Err(*view),
+            Err(Refused::Wrong(lines)) => Err(NoPlanView {
+                format: "refettle-no-plan/1",
+                causes: lines,
+                would_help: Vec::new(),
+                certain: true,
+            }),
+        };
+        let may_come_first = plan.as_ref().map_or_else(
+            |_| Vec::new(),
+            |evening| may_come_first(&evening.settled.ask(), &evening.found),
+        );
+        let done = done(&self.machine, &self.entries);
+        Look {
+            bike: self.bike,
+            machine: self.machine,
+            now: self.now,
+            at: self.at,
+            heat,
+            entries: self.entries,
+            done,
+            plan,
+            may_come_first,
+        }
+    }
+
+    fn settled(&self) -> Settled {
+        let state = self.now.at(&self.machine, self.at);
+        let mut jobs: Vec<_> = self
+            .now
+            .jobs
+            .iter()
+            .copied()
+            .filter(|j| {
+                let job = self.machine.jobs.get(j.0);
+                job.is_some_and(|job| state.holds(&self.machine, job.when.as_ref()))
+            })
+            .collect();
+        jobs.sort_unstable();
+        jobs.dedup();
+        Settled {
+            machine: self.machine.clone(),
+            state,
+            garage: self.now.garage.clone(),
+            jobs,
+            goal: Goal::Ready,
+            doubts: Vec::new(),
+        }
+    }
+}
+
+/// What was done on record. What was taken back was not done.
+fn done(machine: &Machine, entries: &[Stored]) -> Vec<Done> {
+    let taken_back: BTreeSet<_> = entries
+        .iter()
+        .filter_map(|stored| match &stored.entry {
+            Entry::Undone(undone) => Some(&undone.entry),
+            _ => None,
+        })
+        .collect();
+    entries
+        .iter()
+        .filter(|stored| !taken_back.contains(&stored.id))
+        .filter_map(|stored| match &stored.entry {
+            Entry::ActionAnswered(body) if body.answer.is_done() => Some(Done {
+                at: stored.at,
+                act: card_id::act(machine, &body.action)?,
+                shortcut: body.answer != refettle_memory::entry::Answer::Done,
+            }),
+            _ => None,
+        })
+        .collect()
+}
