@@ -1,12 +1,12 @@
 """Asks independent solvers for the least hands-on time of planning tasks, and compares the planner's own answers.
 
     cargo run -p refettle-plan-check --example write_tasks -- TASKS
-    python3 reference-checks/optimal.py TASKS [--seconds 20] [--jobs 2] [--table docs/planner-accuracy.md]
+    python3 reference-checks/optimal.py TASKS [--seconds 20] [--own-seconds 5] [--jobs 2] [--table docs/planner-accuracy.md]
 
 Three judges: Fast Downward's blind A* (`downward.py`), a uniform-cost search with a reader of its own (`uniform_cost.py`),
 and the brute force of the crate plan-check, whose answers stand in `TASKS/answers.tsv`. The first two read the PDDL files;
-the third knows only the machine sheet's rules, and is alone where the planner refuses a task before any search. Every
-judge that finishes must say what the planner says, to the second. Ends on a line `N passed, N failed`.
+the third knows only the machine sheet's rules, and is alone where the planner refuses a task before any search or finds
+that there is nothing to do. Every judge that finishes must say what the planner says, to the second. Ends on a line `N passed, N failed`.
 """
 
 import argparse
@@ -17,8 +17,8 @@ import pathlib
 import sys
 import time
 
-import accuracy_page
 import downward
+import planner_page
 import uniform_cost
 
 # Below these the check would prove too little to be called passed.
@@ -31,7 +31,7 @@ class Verdict:
 
     task: str
     operators: int
-    searched: bool
+    written: bool
     planner: int | str | None
     at_least: int | str | None
     planner_ms: int
@@ -67,7 +67,7 @@ def asked(tasks: pathlib.Path):
             verdict = Verdict(
                 task=row["task"],
                 operators=int(row["operators"]),
-                searched=row["searched"] == "yes",
+                written=row["written"] == "yes",
                 planner=answer(row["hands_on_s"]),
                 at_least=answer(row["at_least_s"]),
                 planner_ms=int(row["planner_ms"]),
@@ -76,15 +76,15 @@ def asked(tasks: pathlib.Path):
             yield verdict
 
 
-def judge(tasks: pathlib.Path, verdict: Verdict, seconds: float) -> Verdict:
-    if not verdict.searched:
+def judge(tasks: pathlib.Path, verdict: Verdict, limits: dict) -> Verdict:
+    if not verdict.written:
         return verdict
     for name, solver in (("Fast Downward", downward), ("uniform cost", uniform_cost)):
         begun = time.monotonic()
         try:
-            verdict.judges[name] = solver.least_cost(tasks / verdict.task, seconds)
+            verdict.judges[name] = solver.least_cost(tasks / verdict.task, limits[name])
         except Exception as error:  # one broken task must not hide the others
-            verdict.broken = f"{name}: {error}"
+            verdict.broken += f"{name}: {error}; "
         verdict.took[name] = time.monotonic() - begun
     return verdict
 
@@ -101,9 +101,12 @@ def summary(verdicts):
             slowest = max((v.took.get(name, 0.0) for v in done), default=0.0)
             shown = f"{slowest:8.1f}s" if slowest else f"{'':>9}"
             yield f"{group:<20}{name:<15}{len(of):>6}{len(done):>9}{agreed:>7}{none:>8}{shown}"
-    refused = [v for v in verdicts if not v.searched]
-    seen = sum(v.judges["brute force"] is not None for v in refused)
-    yield f"refused before any search: {len(refused)}, of these judged by brute force: {seen}"
+    for title, of in (
+        ("refused before any search", [v for v in verdicts if not v.written and v.planner == "none"]),
+        ("nothing to do", [v for v in verdicts if not v.written and v.planner == 0]),
+    ):
+        seen = sum(v.judges["brute force"] is not None for v in of)
+        yield f"{title}: {len(of)}, of these judged by brute force: {seen}"
 
 
 def too_few(verdicts):
@@ -116,23 +119,25 @@ def too_few(verdicts):
 def main():
     options = argparse.ArgumentParser(description="Compare the planner's costs with independent solvers'.")
     options.add_argument("tasks", type=pathlib.Path, help="folder made by the example write_tasks")
-    options.add_argument("--seconds", type=float, default=20.0, help="for each solver and task")
+    options.add_argument("--seconds", type=float, default=20.0, help="for Fast Downward and a task")
+    options.add_argument("--own-seconds", type=float, default=5.0, help="for the uniform-cost search and a task")
     options.add_argument("--jobs", type=int, default=2, help="tasks at a time")
     options.add_argument("--table", type=pathlib.Path, help="also write a Markdown page")
     given = options.parse_args()
+    limits = {"Fast Downward": given.seconds, "uniform cost": given.own_seconds}
     with concurrent.futures.ProcessPoolExecutor(given.jobs) as pool:
-        waiting = [pool.submit(judge, given.tasks, verdict, given.seconds) for verdict in asked(given.tasks)]
+        waiting = [pool.submit(judge, given.tasks, verdict, limits) for verdict in asked(given.tasks)]
         verdicts = [future.result() for future in waiting]
     print("\n".join(summary(verdicts)))
     faults = [f"{v.task}: {v.fault()}" for v in verdicts if v.fault()]
-    unjudged = [v.task for v in verdicts if all(a is None for a in v.judges.values())]
+    unjudged = [v.task for v in verdicts if not v.fault() and all(a is None for a in v.judges.values())]
     if unjudged:
-        print(f"no judge finished these in {given.seconds:.0f} s, so they count neither way: {', '.join(unjudged)}")
+        print(f"no judge finished these, so they count neither way: {', '.join(unjudged)}")
     shortfalls = list(too_few(verdicts))
     for fault in faults + shortfalls:
         print(f"FAILED {fault}")
     if given.table:
-        given.table.write_text(accuracy_page.page(verdicts, LEAST_JUDGED), encoding="utf-8")
+        given.table.write_text(planner_page.page(verdicts, LEAST_JUDGED), encoding="utf-8")
     failed = len(faults) + len(shortfalls)
     print(f"{len(verdicts) - len(faults) - len(unjudged)} passed, {failed} failed")
     sys.exit(1 if failed else 0)

@@ -60,7 +60,10 @@ class Task:
 
     @staticmethod
     def fields(action):
-        return dict(zip(action[1::2], action[2::2]))
+        keys, values = action[1::2], action[2::2]
+        if not all(isinstance(key, str) and key.startswith(":") for key in keys) or len(keys) != len(values):
+            raise ValueError(f"action {action[0]}: a keyword and one form each expected, got {keys}")
+        return dict(zip(keys, values))
 
     def changed(self, effect):
         match effect[0]:

@@ -8,15 +8,12 @@ use refettle_plan_check::invent::Invented;
 use std::time::{Duration, Instant};
 
 pub(crate) const HEADING: &str =
-    "task\toperators\tsearched\thands_on_s\tat_least_s\tbrute_force_s\tplanner_ms\n";
+    "task\toperators\twritten\thands_on_s\tat_least_s\tbrute_force_s\tplanner_ms\n";
 
 /// The planner's effort: enough to prove every task written here.
 const EFFORT: usize = 2_000_000;
-/// Brute force keeps whole situations, so this is some hundreds of megabytes.
-const SITUATIONS: usize = 100_000;
-
 pub(crate) struct Answer {
-    /// None when the planner saw that there is no plan before it searched.
+    /// None when there is nothing to do, or the planner saw before it searched that there is no plan.
     pub pddl: Option<Pddl>,
     operators: usize,
     said: Said,
@@ -31,7 +28,8 @@ enum Said {
 }
 
 impl Answer {
-    pub(crate) fn to(question: &Invented) -> Answer {
+    /// The planner's answer, and that of brute force, which may look at so many situations.
+    pub(crate) fn to(question: &Invented, situations: usize) -> Answer {
         let ask = question.ask(EFFORT);
         let begun = Instant::now();
         let compiled = compile(&ask);
@@ -43,12 +41,16 @@ impl Answer {
             Ok(Err(none)) if !none.certain => Said::GaveUp,
             Ok(Err(_)) | Err(_) => Said::NoPlan,
         };
+        let idle = matches!(said, Said::Plan { hands_on: 0, .. });
         Answer {
             took: begun.elapsed(),
             operators: compiled.as_ref().map_or(0, |task| task.operators.len()),
-            pddl: compiled.ok().map(|task| pddl::write(&task, &question.machine)),
+            pddl: compiled
+                .ok()
+                .filter(|_| !idle)
+                .map(|task| pddl::write(&task, &question.machine)),
             said,
-            brute_force: cheapest(&ask, SITUATIONS),
+            brute_force: cheapest(&ask, situations),
         }
     }
 
@@ -64,9 +66,9 @@ impl Answer {
             Cheapest::Impossible => "none".to_owned(),
             Cheapest::TooLarge => "too-large".to_owned(),
         };
-        let searched = if self.pddl.is_some() { "yes" } else { "no" };
+        let written = if self.pddl.is_some() { "yes" } else { "no" };
         format!(
-            "{name}\t{}\t{searched}\t{hands_on}\t{at_least}\t{brute_force}\t{}\n",
+            "{name}\t{}\t{written}\t{hands_on}\t{at_least}\t{brute_force}\t{}\n",
             self.operators,
             self.took.as_millis()
         )

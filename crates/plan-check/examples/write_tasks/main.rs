@@ -4,9 +4,9 @@
 //! cargo run --release -p refettle-plan-check --example write_tasks -- OUT [--chance 300] [--from 0]
 //! ```
 //!
-//! `OUT/NAME/domain.pddl` and `OUT/NAME/problem.pddl` for every task that takes a search, and `OUT/answers.tsv`
-//! with a line for every task. What the planner refuses before any search has no such files: there brute force
-//! ([`refettle_plan_check::cheapest`]) is the only judge, and it is asked about all the small ones.
+//! `OUT/NAME/domain.pddl` and `OUT/NAME/problem.pddl` for every task with something to do, and `OUT/answers.tsv`
+//! with a line for every task. What the planner refuses before any search has no such files, nor has a bike with
+//! nothing to do: there brute force ([`refettle_plan_check::cheapest`]) is the only judge.
 //! `reference-checks/optimal.py` reads the folder.
 
 #![expect(
@@ -27,9 +27,14 @@ use std::path::{Path, PathBuf};
 /// Made-up machines are small, but the planner keeps its states on the stack of the thread it runs on.
 const STACK: usize = 256 << 20;
 
+/// Brute force keeps whole situations, so this is some hundreds of megabytes.
+const SITUATIONS: usize = 100_000;
+/// Of the layouts' tasks it finishes only the very small ones.
+const SITUATIONS_OF_LAYOUTS: usize = 5_000;
+
 struct Wanted {
     out: PathBuf,
-    /// So many made-up tasks that take a search.
+    /// So many made-up tasks with something to do that take a search.
     chance: usize,
     /// The first seed.
     from: u64,
@@ -65,17 +70,17 @@ fn write_all(wanted: &Wanted) -> Result<(), Box<dyn Error>> {
     fs::create_dir_all(&wanted.out)?;
     let mut table = String::from(HEADING);
     for (name, question) in questions::of_layouts()? {
-        let answer = Answer::to(&question);
+        let answer = Answer::to(&question, SITUATIONS_OF_LAYOUTS);
         write(&wanted.out, &name, &answer)?;
         table.push_str(&answer.line(&name));
     }
-    let (mut searched, mut seed) = (0, wanted.from);
-    while searched < wanted.chance {
-        let answer = Answer::to(&invent(seed)?);
+    let (mut written, mut seed) = (0, wanted.from);
+    while written < wanted.chance {
+        let answer = Answer::to(&invent(seed)?, SITUATIONS);
         let name = format!("chance/{seed:06}");
         write(&wanted.out, &name, &answer)?;
         table.push_str(&answer.line(&name));
-        searched += usize::from(answer.pddl.is_some());
+        written += usize::from(answer.pddl.is_some());
         seed += 1;
     }
     fs::write(wanted.out.join("answers.tsv"), table)?;

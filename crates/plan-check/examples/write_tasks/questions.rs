@@ -1,5 +1,5 @@
 //! Questions about the shipped layouts: every job alone, and for the tiny one jobs together, half apart, to *rolling*
-//! and with an engine that does not run.
+//! and with an engine that does not run. None is small enough for brute force to be sure to finish.
 
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::JobIx;

@@ -28,18 +28,22 @@ def seconds(verdict, name):
 
 def made_up(verdicts, names):
     """A section that counts the made-up tasks; a table of hundreds would tell nobody anything."""
-    searched = [v for v in verdicts if v.searched]
-    refused = [v for v in verdicts if not v.searched]
+    written = [v for v in verdicts if v.written]
+    rows = (
+        ("answered by search", written),
+        ("refused before any search", [v for v in verdicts if not v.written and v.planner == "none"]),
+        ("nothing to do", [v for v in verdicts if not v.written and v.planner == 0]),
+    )
     yield "\n## Made-up tasks\n"
     yield "| tasks | number | without a plan | " + " | ".join(f"{name}: agreed of finished" for name in names) + " |"
     yield "|---|---|---|" + "---|" * len(names)
-    for title, of in (("answered by search", searched), ("refused before any search", refused)):
+    for title, of in rows:
         cells = []
         for name in names:
             done = [v for v in of if v.judges.get(name) is not None]
             cells.append(f"{sum(v.judges[name] == v.planner for v in done)} of {len(done)}")
         yield f"| {title} | {len(of)} | {sum(v.planner == 'none' for v in of)} | " + " | ".join(cells) + " |"
-    worst = max(searched, key=lambda v: v.planner_ms)
+    worst = max(written, key=lambda v: v.planner_ms)
     yield f"\nThe planner's slowest took {worst.planner_ms} ms ({worst.task}, {worst.operators} actions)."
 
 
