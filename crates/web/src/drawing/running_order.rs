@@ -24,7 +24,7 @@ const HEAT_X: f64 = 299.0;
 const OPEN_X: f64 = 317.0;
 const BRACKET_X: f64 = 329.0;
 /// Room for the column heads and the first stance.
-const HEAD: f64 = 92.0;
+const HEAD: f64 = 104.0;
 
 /// One line, placed.
 struct Placed<'a> {
@@ -71,7 +71,7 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
     let mut before = (&order.before, 0);
     for (at, line) in order.lines.iter().enumerate() {
         let first = line.group != before.1;
-        let heading = if first { heading(line.kind) } else { None };
+        let heading = if first { heading_of(line.kind) } else { None };
         let what = match heading_of(line.kind) {
             Some(_) => line.title.split_once(": ").map_or(line.title.as_str(), |(_, what)| what),
             None => &line.title,
@@ -125,10 +125,6 @@ fn heading_of(kind: &str) -> Option<&'static str> {
     }
 }
 
-fn heading(kind: &str) -> Option<&'static str> {
-    heading_of(kind)
-}
-
 /// Believable time of a group, when its work is still to do.
 fn group_time(lines: &[Line], first: usize) -> Option<String> {
     let group = lines.get(first)?.group;
@@ -153,13 +149,35 @@ fn remarks(before: &Beside, after: &Beside) -> Vec<String> {
 
 fn heads() -> Markup {
     let head = |x: f64, text: &str| {
-        html! { text.head x=(x) y="62" transform={ "rotate(-90 " (x) " 62)" } { (text) } }
+        html! { text.head x=(x) y="70" transform={ "rotate(-90 " (x) " 70)" } { (text) } }
     };
     html! {
+        (key())
         (head(STANCE_X + 4.0, "held"))
         (head(HEAT_X + 4.0, "warmth"))
         (head(OPEN_X + 4.0, "open"))
         (head(BRACKET_X + 22.0, "off to on"))
+    }
+}
+
+/// What the signs mean, in the free corner.
+fn key() -> Markup {
+    html! {
+        g.key {
+            text.small x="8" y="18" { "how to read the edge" }
+            path.heat.cold d="M10 30h26" {}
+            text.small x="44" y="34" { "cold" }
+            path.heat.cool d="M84 30h26" {}
+            text.small x="118" y="34" { "cool" }
+            path.heat.warm d="M10 48h26" {}
+            text.small x="44" y="52" { "warm" }
+            path.heat.hot d="M84 48h26" {}
+            text.small x="118" y="52" { "hot" }
+            rect.open x="10" y="60" width="26" height="8" fill="url(#open-hatch)" {}
+            text.small x="44" y="69" { "drained or open" }
+            g.brackets { path d="M10 77h26v9h-26" {} path.arrow d="M13 83.5 10 86l3 2.5" {} }
+            text.small x="44" y="87" { "comes off, goes back on" }
+        }
     }
 }
 
@@ -219,8 +237,8 @@ fn number(p: &Placed<'_>) -> Markup {
 fn wait(p: &Placed<'_>, y: f64) -> Markup {
     let meanwhile = match p.line.filled_by {
         0 => format!("wait {}", p.line.wait),
-        1 => format!("{} runs beside the next", p.line.wait),
-        n => format!("{} runs beside the next {n}", p.line.wait),
+        1 => format!("wait {}, meanwhile next", p.line.wait),
+        n => format!("wait {}, meanwhile next {n}", p.line.wait),
     };
     html! {
         g.wait {

@@ -13,7 +13,7 @@ pub(crate) fn article(card: &Card, until: Option<Timestamp>) -> Markup {
     html! {
         article.card.now aria-labelledby="what" {
             p.flag { @if until.is_some() { "Next" } @else { "Now" } @if card.put_off { ", put off before" } }
-            h1 #what { @if let Some(verb) = verb { span.verb { (verb) } " " } (what) }
+            h1 #what { @if let Some(verb) = verb { span.verb { (verb) } " " } span { (what) } }
             (cautions(&card.cautions))
             (troubles(card))
             (block(card))
@@ -51,8 +51,7 @@ fn cautions(list: &[Caution]) -> Markup {
         @for c in list {
             section.caution aria-label={ "Caution: " (c.title) } {
                 p.danger { (pictogram::warning()) strong { (c.title) } }
-                p { (c.risk) }
-                p { strong { (c.do_not) } " " (c.instead) }
+                p { (c.risk) " " strong { (c.do_not) } " " (c.instead) }
             }
         }
     }
@@ -78,8 +77,8 @@ fn block(card: &Card) -> Markup {
             @if let Some(Bag { number, into }) = card.bag {
                 div { dt { @if into { "Into" } @else { "Out of" } } dd { (pictogram::bag(number)) " bag " (number) } }
             }
-            div.wide { dt { "Bike" } dd { (pictogram::stance_named(&card.stance)) (card.stance) } }
             @if let Some(engine) = engine { div { dt { "Only" } dd { (engine) } } }
+            div.wide { dt { "Bike" } dd { (pictogram::stance_named(&card.stance)) (card.stance) } }
             @if card.people > 1 { div { dt { "People" } dd { (card.people) } } }
         }
     }

@@ -36,7 +36,7 @@ pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
                     p.product { "Refettle" }
                     nav aria-label="Pages of this bike" {
                         (tab("/", "Bench", here == Here::Bench))
-                        (tab("/order", "Running order", here == Here::Order))
+                        (tab("/order", "Order", here == Here::Order))
                         (tab("/kit", "Kit", here == Here::Kit))
                     }
                 }
@@ -70,7 +70,7 @@ pub(crate) fn bike(title: &str, demo: bool) -> Markup {
     html! {
         p.bike {
             (title)
-            @if demo { " " span.invented { "invented, nobody's: tap as you like" } }
+            @if demo { " " span.invented { "nobody's: try it out" } }
         }
     }
 }

@@ -33,7 +33,7 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
     html! {
         p.lead {
             @if missing == 0 { "Nothing to order, no figure to find." }
-            @else { "Before the first bolt: " strong { (order.len()) " to order or measure, " (critical.len()) " figures to find." } }
+            @else { "Before the first bolt: " strong { (order.len()) " to order or measure, " (critical.len()) " figures to find." } " Each line says which step would stand still without it." }
         }
         (items("To order, or to measure first", &order))
         @if !critical.is_empty() {
@@ -84,7 +84,9 @@ fn amount(item: &ItemView) -> String {
 fn told(item: &ItemView) -> String {
     match &item.source {
         Some(source) => format!("{} ({source}); {}", item.what, item.advice),
-        None if item.what == item.advice => item.what.clone(),
+        // "By frame number" is the advice already.
+        None if item.kind == "by-frame-number" => item.advice.clone(),
+        None if item.kind == "consumable" => item.what.clone(),
         None => format!("{}; {}", item.what, item.advice),
     }
 }
@@ -99,7 +101,7 @@ fn typical(line: &LookUpView) -> Markup {
 }
 
 fn stops(title: &str) -> Markup {
-    html! { span.stops { "without it, stops at: " (title) } }
+    html! { span.stops { "needed at: " (title) } }
 }
 
 fn bags(look: &Look) -> Markup {
