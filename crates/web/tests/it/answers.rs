@@ -128,11 +128,7 @@ async fn another_program_s_entry_is_seen_at_once() {
     let garage = Garage::new();
     let page = garage.get("/").await;
     // A second server on the same folder stands for any other program.
-    let desk = refettle_web::Desk::open(garage.dir.path(), jiff::Timestamp::now()).unwrap();
-    let other = Garage {
-        router: refettle_web::router(desk, crate::garage::PORT),
-        dir: tempfile::tempdir().unwrap(),
-    };
+    let other = garage.another();
     assert_eq!(other.post(page.form("done", "")).await.status, StatusCode::SEE_OTHER);
     assert_ne!(garage.get("/").await.field("card"), page.field("card"));
 }

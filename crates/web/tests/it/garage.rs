@@ -13,8 +13,10 @@ pub const PORT: u16 = 8377;
 pub const HOST: &str = "127.0.0.1:8377";
 
 pub struct Garage {
-    pub dir: tempfile::TempDir,
+    dir: std::sync::Arc<tempfile::TempDir>,
     pub router: Router,
+    /// Another connection, as another program has.
+    reader: Memory,
 }
 
 pub struct Page {
@@ -25,10 +27,19 @@ pub struct Page {
 
 impl Garage {
     pub fn new() -> Garage {
-        let dir = tempfile::tempdir().unwrap();
+        Garage::on(std::sync::Arc::new(tempfile::tempdir().unwrap()))
+    }
+
+    /// Another server on the same folder.
+    pub fn another(&self) -> Garage {
+        Garage::on(self.dir.clone())
+    }
+
+    fn on(dir: std::sync::Arc<tempfile::TempDir>) -> Garage {
         let desk = Desk::open(dir.path(), jiff::Timestamp::now()).unwrap();
         Garage {
             router: router(desk, PORT),
+            reader: Memory::open(dir.path()).unwrap(),
             dir,
         }
     }
@@ -65,8 +76,7 @@ impl Garage {
 
     /// All entries of the demo bike, read from the disk by another connection.
     pub fn entries(&self) -> Vec<Stored> {
-        let memory = Memory::open(self.dir.path()).unwrap();
-        memory.entries(&demo_bike::bike().unwrap()).unwrap()
+        self.reader.entries(&demo_bike::bike().unwrap()).unwrap()
     }
 
     pub fn answered(&self) -> Vec<refettle_memory::entry::ActionAnswered> {
