@@ -137,12 +137,17 @@ for (const scheme of ["light", "dark"]) {
 await check("everything to tap is 48 px at least, and the four answers are under the thumb", {}, async ({ page, server }) => {
   for (const path of Object.values(PAGES)) {
     await page.goto(server.url + path);
-    for (const details of await page.locator("details summary").all()) await details.click();
-    const small = await page.$$eval("a:not(.skip), button, summary, textarea", (all) =>
+    const small = () => page.$$eval("a:not(.skip), button, summary, textarea", (all) =>
       all.map((one) => [one.textContent.trim(), one.getBoundingClientRect()])
         .filter(([, box]) => box.width > 0 && (box.width < 48 || box.height < 48))
         .map(([text, box]) => `${text}: ${box.width} × ${box.height}`));
-    assert.deepEqual(small, [], path);
+    assert.deepEqual(await small(), [], path);
+    for (const details of await page.locator("details").all()) {
+      await details.locator("summary").click();
+      assert.ok(await details.locator("textarea").isVisible());
+      assert.deepEqual(await small(), [], `${path}, opened`);
+      await details.locator("summary").click();
+    }
   }
   await page.goto(server.url);
   const answers = await page.$$eval(".answers > form button, .answers > details > summary", (all) =>
@@ -162,6 +167,14 @@ await check("at twice the text size nothing is cut off", {}, async ({ page, serv
     await page.screenshot({ path: join(SHOTS, `${name}-390-twice.png`) });
     const [needs, has] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
     assert.ok(needs <= has, `${name} is ${needs} wide in ${has}`);
+    for (const details of await page.locator("details").all()) {
+      await details.locator("summary").click();
+      const cut = await page.$$eval("button, summary, a:not(.skip), h1, dd", (all) =>
+        all.filter((one) => one.offsetWidth && (one.getBoundingClientRect().right > innerWidth || one.scrollWidth > one.clientWidth + 1 && one.clientWidth))
+          .map((one) => one.textContent));
+      assert.deepEqual(cut, [], name);
+      await details.locator("summary").click();
+    }
   }
 });
 

@@ -65,10 +65,10 @@ fn looked_at<const W: usize>(task: &Task, found: &Found) -> Vec<bool> {
 /// Whether the later of two actions may change places with the earlier.
 fn independent(earlier: &Ahead<'_>, later: &Ahead<'_>) -> bool {
     let relies = |on: &Operator, atom: &AtomIx| on.needs.contains(atom) || on.forbids.contains(atom);
-    let changes = |by: &Ahead<'_>, on: &Operator| {
-        by.truths.iter().chain(&by.untruths).any(|atom| relies(on, atom))
-    };
-    let against = |one: &Ahead<'_>, other: &Ahead<'_>| one.truths.iter().any(|atom| other.untruths.contains(atom));
+    let changes =
+        |by: &Ahead<'_>, on: &Operator| by.truths.iter().chain(&by.untruths).any(|atom| relies(on, atom));
+    let against =
+        |one: &Ahead<'_>, other: &Ahead<'_>| one.truths.iter().any(|atom| other.untruths.contains(atom));
     let uses = changes(earlier, later.op);
     let disturbs = changes(later, earlier.op);
     let both = against(earlier, later) || against(later, earlier);

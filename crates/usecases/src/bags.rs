@@ -23,8 +23,12 @@ impl Look {
         for stored in &self.entries {
             match &stored.entry {
                 Entry::StateObserved(body) => {
-                    let mut found: Vec<PartIx> =
-                        body.state.off.iter().filter_map(|id| self.machine.part(id.as_str())).collect();
+                    let mut found: Vec<PartIx> = body
+                        .state
+                        .off
+                        .iter()
+                        .filter_map(|id| self.machine.part(id.as_str()))
+                        .collect();
                     found.sort_unstable();
                     found.into_iter().for_each(&mut fill);
                 }
@@ -54,7 +58,11 @@ impl Look {
     }
 
     fn has_fixings(&self, part: PartIx) -> bool {
-        let own = self.machine.parts.get(part.0).is_some_and(|p| !p.fixings.is_empty());
+        let own = self
+            .machine
+            .parts
+            .get(part.0)
+            .is_some_and(|p| !p.fixings.is_empty());
         own || self.machine.criticals.iter().any(|c| c.part == part)
     }
 }

@@ -136,7 +136,11 @@ impl Look {
         let holds = |w: &&refettle_memory::state::Waiting| {
             machine.steps.get(w.step.0).is_some_and(|step| {
                 let relies = needs(machine, act).iter().any(|fact| step.makes.contains(fact));
-                relies || step.meanwhile_not.iter().any(|beside| forbidden(machine, *beside, act))
+                relies
+                    || step
+                        .meanwhile_not
+                        .iter()
+                        .any(|beside| forbidden(machine, *beside, act))
             })
         };
         self.now.waiting_at(self.at).filter(holds).map(|w| w.until).max()
@@ -189,7 +193,10 @@ pub fn note(text: &str) -> Result<String, NotTaken> {
             "the note has {length} characters, the limit is {LONGEST_NOTE}; shorten it"
         )));
     }
-    if text.chars().any(|c| c.is_control() && c != '\n' && c != '\r' && c != '\t') {
+    if text
+        .chars()
+        .any(|c| c.is_control() && c != '\n' && c != '\r' && c != '\t')
+    {
         return Err(NotTaken::Note(
             "the note holds a character that cannot be shown; write it again in plain words".to_owned(),
         ));

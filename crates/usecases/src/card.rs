@@ -119,12 +119,19 @@ impl Look {
             let job = machine.job(name).and_then(|j| machine.jobs.get(j.0));
             job.map_or_else(|| name.clone(), |j| j.title.clone())
         };
-        let stance = machine.stance(&view.stance).and_then(|s| machine.stances.get(s.0));
+        let stance = machine
+            .stance(&view.stance)
+            .and_then(|s| machine.stances.get(s.0));
         let mut card = Card {
             place,
             kind: view.kind,
             title: view.title,
-            serves: view.serves.iter().filter(|s| *s != "closing-up").map(title_of).collect(),
+            serves: view
+                .serves
+                .iter()
+                .filter(|s| *s != "closing-up")
+                .map(title_of)
+                .collect(),
             closing_up: view.serves.iter().any(|s| s == "closing-up"),
             time: action.time,
             believable: believable(action.time),
@@ -235,7 +242,11 @@ fn turn(machine: &Machine, card: &mut Card, place: CriticalIx, direction: Direct
     card.tools = tools(machine, &turn.tools);
     card.fixings = vec![FixingLine {
         text: words::fixing(&critical.fixing),
-        torque: if on { makers_only(&critical.fixing) } else { Torque::NotNow },
+        torque: if on {
+            makers_only(&critical.fixing)
+        } else {
+            Torque::NotNow
+        },
     }];
     if on {
         card.uses = uses(machine, &critical.single_use);

@@ -187,8 +187,21 @@ mod tests {
     #[test]
     fn what_is_no_card_is_refused() {
         for bad in [
-            "", ".", "take-off", "take-off.tank", "take-off.00.tank", "take-off.-1.tank", "take-off.70000.tank",
-            "take-off.0.", "loosen.", "loosen.A", "cool.tepid", "await.", "step.<b>", "none", "fly.tank",
+            "",
+            ".",
+            "take-off",
+            "take-off.tank",
+            "take-off.00.tank",
+            "take-off.-1.tank",
+            "take-off.70000.tank",
+            "take-off.0.",
+            "loosen.",
+            "loosen.A",
+            "cool.tepid",
+            "await.",
+            "step.<b>",
+            "none",
+            "fly.tank",
         ] {
             assert_eq!(read(bad), None, "{bad}");
         }

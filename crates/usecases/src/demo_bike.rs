@@ -48,7 +48,12 @@ pub fn ensure(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
         layout: LAYOUT.to_owned(),
         sheet,
     });
-    let entries = [brought_in, garage(&machine), jobs(&machine)?, half_apart(&machine)?];
+    let entries = [
+        brought_in,
+        garage(&machine),
+        jobs(&machine)?,
+        half_apart(&machine)?,
+    ];
     for (n, entry) in entries.iter().enumerate() {
         let tap = Tap::new(&format!("demo-bike-{n}")).map_err(|e| shipped(&e))?;
         match memory.append(&id, at, Some(&tap), entry) {

@@ -102,11 +102,18 @@ impl Look {
     }
 
     fn before(&self) -> Beside {
-        let first = self.entries.iter().position(is_done).unwrap_or(self.entries.len());
+        let first = self
+            .entries
+            .iter()
+            .position(is_done)
+            .unwrap_or(self.entries.len());
         self.entries
             .get(..first)
             .and_then(|entries| fold(&self.machine, entries).ok())
-            .map_or_else(|| beside(&self.machine, &self.now), |now| beside(&self.machine, &now))
+            .map_or_else(
+                || beside(&self.machine, &self.now),
+                |now| beside(&self.machine, &now),
+            )
     }
 
     fn done_lines(&self) -> Vec<Line> {
@@ -138,7 +145,8 @@ impl Look {
         let mut entries = self.entries.clone();
         let mut lines = Vec::new();
         for (at, (action, view)) in evening.found.actions.iter().zip(&views).enumerate() {
-            let moment = self.at + SignedDuration::from_secs(i64::from(view.start_s) + i64::from(view.seconds));
+            let moment =
+                self.at + SignedDuration::from_secs(i64::from(view.start_s) + i64::from(view.seconds));
             if let (Some(Asked::Action(asked)), Some(last)) =
                 (card_id::asked(&self.machine, &action.act), entries.last())
             {
@@ -170,8 +178,18 @@ impl Look {
 
     fn ties(&self) -> Vec<Tie> {
         let planned = self.plan.iter().flat_map(|evening| &evening.found.actions);
-        let acts: Vec<Act> = self.done.iter().map(|d| d.act).chain(planned.map(|a| a.act)).collect();
-        let title = |part: PartIx| self.machine.parts.get(part.0).map_or_else(String::new, |p| p.title.clone());
+        let acts: Vec<Act> = self
+            .done
+            .iter()
+            .map(|d| d.act)
+            .chain(planned.map(|a| a.act))
+            .collect();
+        let title = |part: PartIx| {
+            self.machine
+                .parts
+                .get(part.0)
+                .map_or_else(String::new, |p| p.title.clone())
+        };
         let mut ties: Vec<(Tie, PartIx)> = Vec::new();
         for (at, act) in acts.iter().enumerate() {
             match act {
@@ -184,7 +202,10 @@ impl Look {
                     *part,
                 )),
                 Act::PutOn { part, .. } => {
-                    let open = ties.iter_mut().rev().find(|(tie, p)| p == part && tie.on.is_none());
+                    let open = ties
+                        .iter_mut()
+                        .rev()
+                        .find(|(tie, p)| p == part && tie.on.is_none());
                     match open {
                         Some((tie, _)) => tie.on = Some(at),
                         None => ties.push((

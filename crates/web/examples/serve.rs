@@ -7,7 +7,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         at.and_then(|at| args.get(at + 1))
     };
     refettle_web::open(refettle_web::Options {
-        data: after("--data").ok_or("say where the garage's folder is: --data DIR")?.into(),
+        data: after("--data")
+            .ok_or("say where the garage's folder is: --data DIR")?
+            .into(),
         port: after("--port").map(|text| text.parse()).transpose()?,
         browser: !args.iter().any(|arg| arg == "--no-browser"),
     })?;

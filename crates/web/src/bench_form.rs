@@ -65,7 +65,9 @@ fn answered(word: &str, fields: &[(String, String)]) -> Result<Answer, String> {
         // A short answer was tapped, or own words were written; both may come.
         let texts = ["note", "own"].iter().flat_map(|wanted| {
             let of_name = fields.iter().filter(move |(name, _)| name == wanted);
-            of_name.map(|(_, text)| text.trim()).filter(|text| !text.is_empty())
+            of_name
+                .map(|(_, text)| text.trim())
+                .filter(|text| !text.is_empty())
         });
         note(&texts.collect::<Vec<_>>().join(": ")).map_err(|e| e.to_string())
     };

@@ -10,7 +10,9 @@ pub enum WebError {
     #[error(transparent)]
     Garage(#[from] LookError),
     /// The address is taken or not to be had.
-    #[error("cannot serve on {address}: {reason}; choose another port with --port, or leave it out to get a free one")]
+    #[error(
+        "cannot serve on {address}: {reason}; choose another port with --port, or leave it out to get a free one"
+    )]
     Bind {
         /// Where.
         address: SocketAddr,

@@ -43,17 +43,28 @@ pub fn router(desk: Desk, port: u16) -> Router {
 }
 
 async fn style() -> Response {
-    typed(StatusCode::OK, "text/css; charset=utf-8", include_str!("../static/style.css"))
+    typed(
+        StatusCode::OK,
+        "text/css; charset=utf-8",
+        include_str!("../static/style.css"),
+    )
 }
 
 async fn script() -> Response {
-    typed(StatusCode::OK, "text/javascript; charset=utf-8", include_str!("../static/bench.js"))
+    typed(
+        StatusCode::OK,
+        "text/javascript; charset=utf-8",
+        include_str!("../static/bench.js"),
+    )
 }
 
 async fn bench_page(State(desk): State<Shared>, query: Result<Query<Fields>, QueryRejection>) -> Response {
     // Anything that is no card that was put off is passed over: the page is the same.
     let fields = query.map(|Query(fields)| fields).unwrap_or_default();
-    let take = fields.into_iter().find(|(name, _)| name == "take").map(|(_, id)| id);
+    let take = fields
+        .into_iter()
+        .find(|(name, _)| name == "take")
+        .map(|(_, id)| id);
     with_desk(desk, move |desk| match desk.look(Timestamp::now()) {
         Ok(look) => page(StatusCode::OK, &bench::page(look, take.as_deref())),
         Err(error) => unreadable(&error),
@@ -117,10 +128,16 @@ fn not_taken(refused: &NotTaken) -> Response {
 
 fn unreadable(error: &LookError) -> Response {
     eprintln!("refettle: {error}");
-    page(StatusCode::INTERNAL_SERVER_ERROR, &problem::unreadable(&error.to_string()))
+    page(
+        StatusCode::INTERNAL_SERVER_ERROR,
+        &problem::unreadable(&error.to_string()),
+    )
 }
 
 fn unkept(error: &refettle_memory::MemoryError) -> Response {
     eprintln!("refettle: {error}");
-    page(StatusCode::SERVICE_UNAVAILABLE, &problem::unkept(&error.to_string()))
+    page(
+        StatusCode::SERVICE_UNAVAILABLE,
+        &problem::unkept(&error.to_string()),
+    )
 }

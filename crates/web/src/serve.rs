@@ -72,7 +72,10 @@ pub async fn serve(options: Serve) -> Result<(), WebError> {
     let port = listener.local_addr().map_err(bind)?.port();
     let address = format!("http://127.0.0.1:{port}/");
     println!("Refettle is open at {address}");
-    println!("Answers are kept in {}. Ctrl-C stops it.", options.data_dir.display());
+    println!(
+        "Answers are kept in {}. Ctrl-C stops it.",
+        options.data_dir.display()
+    );
     if options.browser {
         show(&address);
     }
@@ -89,7 +92,11 @@ pub async fn serve(options: Serve) -> Result<(), WebError> {
 
 /// Asks the system to show an address. When it cannot, the address is on the screen.
 fn show(address: &str) {
-    let opener = if cfg!(target_os = "macos") { "open" } else { "xdg-open" };
+    let opener = if cfg!(target_os = "macos") {
+        "open"
+    } else {
+        "xdg-open"
+    };
     let _ = Command::new(opener)
         .arg(address)
         .stdin(Stdio::null())

@@ -73,7 +73,10 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
         let first = line.group != before.1;
         let heading = if first { heading_of(line.kind) } else { None };
         let what = match heading_of(line.kind) {
-            Some(_) => line.title.split_once(": ").map_or(line.title.as_str(), |(_, what)| what),
+            Some(_) => line
+                .title
+                .split_once(": ")
+                .map_or(line.title.as_str(), |(_, what)| what),
             None => &line.title,
         };
         let alone = heading_of(line.kind).is_none();
@@ -87,7 +90,11 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
             remarks.push("done another way".to_owned());
         }
         let top = y + if first { 12.0 } else { 1.0 };
-        let small = remarks.iter().map(|r| wrap(r, CHARACTERS + 4).len()).sum::<usize>() + usize::from(time.is_some() && (alone || heading.is_some()));
+        let small = remarks
+            .iter()
+            .map(|r| wrap(r, CHARACTERS + 4).len())
+            .sum::<usize>()
+            + usize::from(time.is_some() && (alone || heading.is_some()));
         let rows = to_f64(text.len()) + if heading.is_some() { 1.0 } else { 0.0 };
         let wait = if line.wait > Seconds::ZERO { 26.0 } else { 0.0 };
         let bottom = top + rows * LINE + to_f64(small) * SMALL + wait;
@@ -128,7 +135,11 @@ fn heading_of(kind: &str) -> Option<&'static str> {
 /// Believable time of a group, when its work is still to do.
 fn group_time(lines: &[Line], first: usize) -> Option<String> {
     let group = lines.get(first)?.group;
-    let times: Vec<Seconds> = lines.iter().filter(|l| l.group == group).filter_map(|l| l.time).collect();
+    let times: Vec<Seconds> = lines
+        .iter()
+        .filter(|l| l.group == group)
+        .filter_map(|l| l.time)
+        .collect();
     (!times.is_empty()).then(|| believable(times.into_iter().sum()).to_string())
 }
 
@@ -136,7 +147,10 @@ fn group_time(lines: &[Line], first: usize) -> Option<String> {
 fn remarks(before: &Beside, after: &Beside) -> Vec<String> {
     let mut out = Vec::new();
     if before.heat != after.heat {
-        out.push(format!("engine now {}", refettle_usecases::words::heat_word(after.heat)));
+        out.push(format!(
+            "engine now {}",
+            refettle_usecases::words::heat_word(after.heat)
+        ));
     }
     for circuit in after.open.iter().filter(|c| !before.open.contains(c)) {
         out.push(format!("{circuit}: open"));
@@ -262,7 +276,10 @@ fn rails(placed: &[Placed<'_>]) -> Markup {
 fn stance_track(order: &RunningOrder, placed: &[Placed<'_>], height: f64) -> Markup {
     let mut changes: Vec<(f64, &str)> = vec![(HEAD - 12.0, &order.before.stance)];
     for p in placed {
-        if changes.last().is_some_and(|(_, stance)| *stance != p.line.beside.stance) {
+        if changes
+            .last()
+            .is_some_and(|(_, stance)| *stance != p.line.beside.stance)
+        {
             changes.push((p.at - 5.0, &p.line.beside.stance));
         }
     }

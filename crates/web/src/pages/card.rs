@@ -31,7 +31,10 @@ pub(crate) fn article(card: &Card, until: Option<Timestamp>) -> Markup {
 
 /// The verb of a title apart from what it is about, so that the eye finds both.
 fn split(card: &Card) -> (Option<&str>, &str) {
-    let has_verb = matches!(card.kind, "take-off" | "put-on" | "loosen" | "tighten" | "stand" | "await");
+    let has_verb = matches!(
+        card.kind,
+        "take-off" | "put-on" | "loosen" | "tighten" | "stand" | "await"
+    );
     match card.title.split_once(": ").filter(|_| has_verb) {
         Some((verb, what)) => (Some(verb), what),
         None => (None, &card.title),

@@ -70,7 +70,7 @@ pub(crate) fn bike(title: &str, demo: bool) -> Markup {
     html! {
         p.bike {
             (title)
-            @if demo { " " span.invented { "nobody's: try it out" } }
+            @if demo { " " span.invented { "try it out" } }
         }
     }
 }

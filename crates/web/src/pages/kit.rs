@@ -12,7 +12,9 @@ use refettle_usecases::words;
 pub(crate) fn page(look: &Look) -> Markup {
     let body = match &look.plan {
         Ok(evening) => lists(look, &evening.kit()),
-        Err(_) => html! { p { "There is no plan from here, so there is no kit. " a.go href="/" { "See why" } } },
+        Err(_) => {
+            html! { p { "There is no plan from here, so there is no kit. " a.go href="/" { "See why" } } }
+        }
     };
     frame(
         "Kit",
@@ -28,7 +30,8 @@ pub(crate) fn page(look: &Look) -> Markup {
 fn lists(look: &Look, kit: &KitView) -> Markup {
     let ordered = |item: &&ItemView| matches!(item.kind, "by-frame-number" | "candidates");
     let (order, here): (Vec<&ItemView>, Vec<&ItemView>) = kit.items.iter().partition(ordered);
-    let (critical, other): (Vec<&LookUpView>, Vec<&LookUpView>) = kit.look_up.iter().partition(|line| line.critical);
+    let (critical, other): (Vec<&LookUpView>, Vec<&LookUpView>) =
+        kit.look_up.iter().partition(|line| line.critical);
     let missing = order.len() + critical.len();
     html! {
         p.lead {

@@ -51,7 +51,11 @@ fn in_words(order: &RunningOrder) -> Markup {
 fn line_in_words(order: &RunningOrder, at: usize, line: &Line) -> Markup {
     let before = at.checked_sub(1).and_then(|at| order.lines.get(at));
     let first_of_group = before.is_none_or(|b| b.group != line.group);
-    let on_again = order.ties.iter().find(|tie| tie.off == Some(at)).and_then(|tie| tie.on);
+    let on_again = order
+        .ties
+        .iter()
+        .find(|tie| tie.off == Some(at))
+        .and_then(|tie| tie.on);
     let on_again = on_again.and_then(|on| order.lines.get(on)).map(|l| l.group);
     html! {
         li value=[first_of_group.then_some(line.group)] .same[!first_of_group] {

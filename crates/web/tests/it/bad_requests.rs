@@ -11,14 +11,20 @@ async fn wrong_forms_are_refused_by_name_and_nothing_is_written() {
     let good = garage.get("/").await.form("done", "");
     let page = garage.get("/").await;
     let with = |name: &str, value: &str| {
-        let kept: Vec<&str> = good.split('&').filter(|pair| !pair.starts_with(&format!("{name}="))).collect();
+        let kept: Vec<&str> = good
+            .split('&')
+            .filter(|pair| !pair.starts_with(&format!("{name}=")))
+            .collect();
         format!("{}&{name}={value}", kept.join("&"))
     };
     let long = "a".repeat(501);
     let forms = [
         (String::new(), "the field &#39;card&#39; is missing"),
         (with("card", ""), "is no card of this bike"),
-        (with("card", "take-off.0.flux-capacitor"), "is no card of this bike"),
+        (
+            with("card", "take-off.0.flux-capacitor"),
+            "is no card of this bike",
+        ),
         (with("card", "take-off.9.tank"), "is no card of this bike"),
         (with("card", &"x".repeat(101)), "longer than 100 characters"),
         (with("seen", "UPPER"), "is no id"),
@@ -28,7 +34,10 @@ async fn wrong_forms_are_refused_by_name_and_nothing_is_written() {
         (format!("{good}&extra=1"), "there is no field &#39;extra&#39;"),
         (page.form("something-wrong", ""), "nothing was said"),
         (page.form("done-another-way", "&own=%20%20"), "nothing was said"),
-        (page.form("something-wrong", &format!("&own={long}")), "501 characters, the limit is 500"),
+        (
+            page.form("something-wrong", &format!("&own={long}")),
+            "501 characters, the limit is 500",
+        ),
         (page.form("something-wrong", "&own=a%00b"), "cannot be shown"),
     ];
     for (form, told) in forms {
@@ -38,14 +47,20 @@ async fn wrong_forms_are_refused_by_name_and_nothing_is_written() {
         assert!(text.contains(told), "{form} is not told '{told}'");
     }
     assert_eq!(garage.answered(), []);
-    assert_eq!(garage.entries().len(), 4, "the demo bike has four entries of its own");
+    assert_eq!(
+        garage.entries().len(),
+        4,
+        "the demo bike has four entries of its own"
+    );
 }
 
 #[tokio::test]
 async fn a_card_that_is_not_up_is_refused() {
     let garage = Garage::new();
     let page = garage.get("/").await;
-    let form = page.form("done", "").replace(&page.field("card"), "put-on.0.seat");
+    let form = page
+        .form("done", "")
+        .replace(&page.field("card"), "put-on.0.seat");
     let refused = garage.post(form).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
     assert!(refused.text.contains("is not up now"));
@@ -56,7 +71,9 @@ async fn a_card_that_is_not_up_is_refused() {
 async fn a_page_of_no_entry_is_refused() {
     let garage = Garage::new();
     let page = garage.get("/").await;
-    let form = page.form("done", "").replace(&page.field("seen"), "0123456789abcdef");
+    let form = page
+        .form("done", "")
+        .replace(&page.field("seen"), "0123456789abcdef");
     assert_eq!(garage.post(form).await.status, StatusCode::CONFLICT);
     assert_eq!(garage.answered(), []);
 }
@@ -79,7 +96,14 @@ async fn a_body_too_large_or_of_another_kind_is_refused() {
 
 fn field() -> impl Strategy<Value = String> {
     let name = prop_oneof![
-        Just("card"), Just("seen"), Just("tap"), Just("answer"), Just("note"), Just("own"), Just("%00"), Just("")
+        Just("card"),
+        Just("seen"),
+        Just("tap"),
+        Just("answer"),
+        Just("note"),
+        Just("own"),
+        Just("%00"),
+        Just("")
     ];
     let value = prop_oneof![
         Just("done".to_owned()),

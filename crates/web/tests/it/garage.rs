@@ -56,8 +56,13 @@ impl Garage {
     }
 
     pub async fn get(&self, path: &str) -> Page {
-        self.send(Request::get(path).header(header::HOST, HOST).body(Body::empty()).unwrap())
-            .await
+        self.send(
+            Request::get(path)
+                .header(header::HOST, HOST)
+                .body(Body::empty())
+                .unwrap(),
+        )
+        .await
     }
 
     /// A form sent by our own page.
@@ -94,7 +99,10 @@ impl Page {
     /// The value of the first hidden field of this name.
     pub fn field(&self, name: &str) -> String {
         let start = format!("name=\"{name}\" value=\"");
-        let (_, rest) = self.text.split_once(&start).unwrap_or_else(|| panic!("no field {name}"));
+        let (_, rest) = self
+            .text
+            .split_once(&start)
+            .unwrap_or_else(|| panic!("no field {name}"));
         rest.split_once('"').unwrap().0.to_owned()
     }
 

@@ -17,7 +17,10 @@ fn headers_are_there(page: &Page) {
         "base-uri 'none'",
         "frame-ancestors 'none'",
     ] {
-        assert!(policy.split("; ").any(|d| d == directive), "{directive} not in {policy}");
+        assert!(
+            policy.split("; ").any(|d| d == directive),
+            "{directive} not in {policy}"
+        );
     }
     assert!(!policy.contains("unsafe"));
     assert_eq!(value("x-content-type-options").as_deref(), Some("nosniff"));
@@ -28,10 +31,22 @@ fn headers_are_there(page: &Page) {
 #[tokio::test]
 async fn every_answer_carries_the_headers() {
     let garage = Garage::new();
-    for path in ["/", "/order", "/kit", "/style.css", "/bench.js", "/nowhere", "/../../etc/passwd"] {
+    for path in [
+        "/",
+        "/order",
+        "/kit",
+        "/style.css",
+        "/bench.js",
+        "/nowhere",
+        "/../../etc/passwd",
+    ] {
         let page = garage.get(path).await;
         headers_are_there(&page);
-        assert_eq!(page.status == StatusCode::NOT_FOUND, path.contains("nowhere") || path.contains(".."), "{path}");
+        assert_eq!(
+            page.status == StatusCode::NOT_FOUND,
+            path.contains("nowhere") || path.contains(".."),
+            "{path}"
+        );
     }
     headers_are_there(&garage.post("x").await);
 }
@@ -46,7 +61,10 @@ async fn pages_load_nothing_from_elsewhere_and_have_no_scripts_or_styles_inside(
             assert!(!text.contains(never), "{never} in {path}");
         }
         // The only address with http:// is the name of the picture format, in the tab's mark.
-        assert_eq!(text.matches("http://").count(), text.matches("http://www.w3.org/2000/svg").count());
+        assert_eq!(
+            text.matches("http://").count(),
+            text.matches("http://www.w3.org/2000/svg").count()
+        );
         assert!(text.contains("<script src=\"/bench.js\" defer></script>"));
         assert_eq!(text.matches("<script").count(), 1);
         assert!(text.contains("the maker's manual"), "{path} has no safety words");
@@ -57,18 +75,33 @@ async fn pages_load_nothing_from_elsewhere_and_have_no_scripts_or_styles_inside(
 #[tokio::test]
 async fn a_foreign_host_is_refused() {
     let garage = Garage::new();
-    for host in ["example.org", "127.0.0.1", "127.0.0.1:1", "127.0.0.1:8377.example.org", "localhost:83770", ""] {
-        let request = Request::get("/").header(header::HOST, host).body(Body::empty()).unwrap();
+    for host in [
+        "example.org",
+        "127.0.0.1",
+        "127.0.0.1:1",
+        "127.0.0.1:8377.example.org",
+        "localhost:83770",
+        "",
+    ] {
+        let request = Request::get("/")
+            .header(header::HOST, host)
+            .body(Body::empty())
+            .unwrap();
         let page = garage.send(request).await;
         assert_eq!(page.status, StatusCode::MISDIRECTED_REQUEST, "{host}");
         assert!(!page.text.contains("Demo bike"));
     }
     let none = Request::get("/").body(Body::empty()).unwrap();
     assert_eq!(garage.send(none).await.status, StatusCode::MISDIRECTED_REQUEST);
-    let two = Request::get("/").header(header::HOST, HOST).header(header::HOST, "example.org");
+    let two = Request::get("/")
+        .header(header::HOST, HOST)
+        .header(header::HOST, "example.org");
     let page = garage.send(two.body(Body::empty()).unwrap()).await;
     assert_eq!(page.status, StatusCode::MISDIRECTED_REQUEST);
-    let ours = Request::get("/").header(header::HOST, "LocalHost:8377").body(Body::empty()).unwrap();
+    let ours = Request::get("/")
+        .header(header::HOST, "LocalHost:8377")
+        .body(Body::empty())
+        .unwrap();
     assert_eq!(garage.send(ours).await.status, StatusCode::OK);
 }
 
@@ -83,8 +116,14 @@ async fn what_comes_from_another_site_changes_nothing() {
         &[("origin", "http://example.org")],
         &[("origin", "http://127.0.0.1:9999")],
         &[("sec-fetch-site", "cross-site")],
-        &[("sec-fetch-site", "same-site"), ("origin", "http://127.0.0.1:8377")],
-        &[("sec-fetch-site", "same-origin"), ("origin", "http://example.org")],
+        &[
+            ("sec-fetch-site", "same-site"),
+            ("origin", "http://127.0.0.1:8377"),
+        ],
+        &[
+            ("sec-fetch-site", "same-origin"),
+            ("origin", "http://example.org"),
+        ],
     ];
     for headers in foreign {
         let mut request = Request::post("/answer")
@@ -106,7 +145,9 @@ async fn what_comes_from_another_site_changes_nothing() {
 async fn what_is_no_way_to_ask_is_refused() {
     let garage = Garage::new();
     assert_eq!(garage.get("/answer").await.status, StatusCode::METHOD_NOT_ALLOWED);
-    let put = Request::put("/").header(header::HOST, HOST).header(header::ORIGIN, format!("http://{HOST}"));
+    let put = Request::put("/")
+        .header(header::HOST, HOST)
+        .header(header::ORIGIN, format!("http://{HOST}"));
     let page = garage.send(put.body(Body::empty()).unwrap()).await;
     assert_eq!(page.status, StatusCode::METHOD_NOT_ALLOWED);
 }
