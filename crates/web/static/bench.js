@@ -95,7 +95,7 @@
       show(await response.text());
     } catch {
       const title = main().querySelector("h1");
-      keep(body, (button ? button.textContent.trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
+      keep(body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
       if (button) button.classList.remove("tapped");
     } finally {
       busy = false;
