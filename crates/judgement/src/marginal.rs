@@ -12,6 +12,9 @@ use refettle_plan::ask::Ask;
 use refettle_plan::solve::attempt;
 use std::collections::BTreeSet;
 
+/// States looked at for each variant: enough to prove most, and no evening waits for the rest.
+pub(crate) const EFFORT: usize = 20_000;
+
 /// What the jobs of a plan cost, one by one and together.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Together {
@@ -37,7 +40,12 @@ pub fn together(ask: &Ask<'_>, all: Seconds) -> Together {
         .collect();
     let mut proven = true;
     let mut cost = |jobs: &[JobIx]| {
-        let found = attempt(&Ask { jobs, ..*ask }).ok()?;
+        let found = attempt(&Ask {
+            jobs,
+            effort: ask.effort.min(EFFORT),
+            ..*ask
+        })
+        .ok()?;
         proven &= found.proven();
         Some(found.hands_on)
     };

@@ -1,5 +1,6 @@
 //! Which unanswered questions matter to a plan, and by how much.
 
+use crate::marginal::EFFORT;
 use refettle_facts::time::Seconds;
 use refettle_machine::ix::QuestionIx;
 use refettle_machine::state::BikeState;
@@ -13,7 +14,7 @@ pub struct Stake {
     pub question: QuestionIx,
     /// The answer the plan assumes, by place.
     pub assumed: usize,
-    /// For every other answer, by place: least hands-on time; `None` when there is no plan then.
+    /// For every other answer, found with less effort than the plan itself, so that it may be a little too high, by place: least hands-on time; `None` when there is no plan then.
     pub others: Vec<(usize, Option<Seconds>)>,
 }
 
@@ -33,6 +34,7 @@ pub fn that_matter(ask: &Ask<'_>, found: &Found) -> Vec<Stake> {
             state.answers.insert(q, answer);
             let other = attempt(&Ask {
                 state: &state,
+                effort: ask.effort.min(EFFORT),
                 ..*ask
             })
             .ok();

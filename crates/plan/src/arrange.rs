@@ -52,10 +52,7 @@ fn improve<const W: usize>(
     for step in [1isize, -1] {
         let mut order = best.clone();
         let mut place = at;
-        loop {
-            let Some(next) = place.checked_add_signed(step).filter(|n| *n < order.len()) else {
-                break;
-            };
+        while let Some(next) = place.checked_add_signed(step).filter(|n| *n < order.len()) {
             order.swap(place, next);
             place = next;
             // Once two neighbours may not change places, moving further on past them seldom helps; stop there.

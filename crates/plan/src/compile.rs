@@ -28,7 +28,7 @@ pub fn compile(ask: &Ask<'_>) -> Result<Task, NoPlan> {
     draft.steps();
     draft.cooling();
     let goal = draft.goal();
-    let mut task = draft.task(goal);
+    let mut task = draft.task(&goal);
     reach::narrow(&mut task.task);
     reach::check(&task.task, &task.excluded, ask)?;
     Ok(relevant::cut(task.task))

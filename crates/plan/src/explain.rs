@@ -77,6 +77,8 @@ fn links<const W: usize>(ask: &Ask<'_>, task: &Task, found: &Found) -> Vec<Serve
             op.needs
                 .iter()
                 .chain(&op.forbids)
+                // That something was off is no reason to put it back: only what is not undone here counts.
+                .filter(|a| !op.adds.contains(a) && !op.deletes.contains(a))
                 .filter_map(|a| giver(i, *a))
                 .map(|k| (k, i)),
         );

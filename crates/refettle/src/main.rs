@@ -1,6 +1,7 @@
 //! The command line. Parses, calls one use-case, prints; decides nothing about the trade.
 
 mod commands;
+mod fit_desk;
 mod outcome;
 
 use clap::Parser;

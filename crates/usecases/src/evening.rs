@@ -93,6 +93,7 @@ impl Evening {
                 .iter()
                 .map(|(j, s)| (name(j), s.map(|s| s.0)))
                 .collect(),
+            marginal_proven: together.proven && self.found.proven(),
             closing_up_s: together.closing_up.map(|s| s.0),
             saved_s: together.saved.map(|s| s.0),
             off_again: off_again(machine, &self.found),

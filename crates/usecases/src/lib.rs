@@ -11,6 +11,7 @@ pub mod card_id;
 pub mod demo;
 pub mod demo_bike;
 pub mod evening;
+pub mod fit_desk;
 pub mod kit_view;
 pub mod layouts;
 pub mod look;

@@ -34,6 +34,8 @@ pub struct PlanView {
     pub actions: Vec<ActionView>,
     /// What each job adds, whole seconds; `null` when the others alone have no plan.
     pub marginal_s: std::collections::BTreeMap<String, Option<u32>>,
+    /// `marginal_s`, `closing_up_s` and `saved_s` rest on plans that are all proven; `false`: good plans, not proven.
+    pub marginal_proven: bool,
     /// What only closing up would cost, whole seconds.
     pub closing_up_s: Option<u32>,
     /// What doing the jobs together saves, whole seconds.

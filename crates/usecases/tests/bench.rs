@@ -201,6 +201,12 @@ fn a_critical_fixing_is_never_given_a_typical_figure() {
             card.title
         );
     }
+    for (name, _) in refettle_machine::layouts::ALL {
+        for critical in &refettle_usecases::layouts::layout(name).unwrap().criticals {
+            let told = refettle_usecases::words::fixing(&critical.fixing);
+            assert!(!told.contains("N·m"), "{name}: {told}");
+        }
+    }
     let typical = cards
         .iter()
         .flat_map(|card| &card.fixings)

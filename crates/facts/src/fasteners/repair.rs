@@ -29,7 +29,7 @@ pub const TAP_LEAD: f64 = 2.0;
 pub const BOSS_SHARE: f64 = 1.5;
 /// Said with every repair.
 pub const CAUTIONS: [&str; 3] = [
-    "drill by hand only on a drill press or through a guide bush: a crooked repair is worse than a pulled thread",
+    "drill on a drill press or through a guide bush, never freehand: a crooked repair is worse than a pulled thread",
     "grease on drill and tap, vacuum every chip: chips in an engine end it; glasses on",
     "a repaired thread is never stronger than the casting around it: look for cracks first",
 ];

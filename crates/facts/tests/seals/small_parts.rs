@@ -53,6 +53,9 @@ fn circlips_are_found_by_diameter_groove_and_ring() {
             "DIN 472 72 ring_free_d3_mm 76.6"
         ]
     );
+    println!(
+        "\nDISAGREES\tcirclips DIN 471 48 and DIN 472 72\ttwo tables differ in ring thickness and free diameter; the figure that fits groove and neighbours is taken, and the row says so"
+    );
     assert_eq!(
         circlips::all().filter(|c| c.note.is_some()).count(),
         4,

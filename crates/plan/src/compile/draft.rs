@@ -250,7 +250,7 @@ impl<'a> Draft<'a> {
     }
 
     /// Numbers the atoms and makes the task.
-    pub(super) fn task(self, goal: GoalAtoms) -> Compiled {
+    pub(super) fn task(self, goal: &GoalAtoms) -> Compiled {
         let mut atoms: BTreeSet<Atom> = BTreeSet::new();
         for p in (0..self.exists.len()).map(PartIx).filter(|p| self.exists[p.0]) {
             atoms.insert(Atom::Fitted(p));

@@ -137,12 +137,12 @@ fn compress(mut task: Task) -> Task {
         let operators: Vec<Operator> = task.operators.iter().filter(|op| !dead(op)).cloned().collect();
         task.operators = operators;
         if task.operators.len() == before {
-            return renumber(task, &changes);
+            return renumber(&task, &changes);
         }
     }
 }
 
-fn renumber(task: Task, changes: &[bool]) -> Task {
+fn renumber(task: &Task, changes: &[bool]) -> Task {
     let mut number: Vec<Option<AtomIx>> = vec![None; changes.len()];
     let mut atoms: Vec<Atom> = Vec::new();
     let mut start = Vec::new();
@@ -177,11 +177,7 @@ fn renumber(task: Task, changes: &[bool]) -> Task {
             ..op.clone()
         })
         .collect();
-    let parts = task
-        .parts
-        .iter()
-        .filter_map(|p| part(p, &task, &number))
-        .collect();
+    let parts = task.parts.iter().filter_map(|p| part(p, task, &number)).collect();
     // What a stance needs on and is always on needs no watching; what is needed on and always off closes it.
     let mut closed = 0u32;
     let holds = task
@@ -212,7 +208,7 @@ fn renumber(task: Task, changes: &[bool]) -> Task {
         parts,
         holds,
         heat_matters,
-        ..task
+        ..task.clone()
     }
 }
 

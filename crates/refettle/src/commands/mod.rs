@@ -4,7 +4,6 @@ mod asked;
 mod demo;
 mod kit;
 mod layouts;
-mod open;
 mod pddl;
 mod plan;
 mod sheet;
@@ -31,9 +30,9 @@ pub enum Command {
     /// Write the hands-on task as a standard planning problem (PDDL)
     #[command(after_help = "Example:\n  refettle pddl --layout tiny-trainer --jobs oil-change --out task")]
     Pddl(pddl::Pddl),
-    /// Open the bench in a web browser on this machine
-    #[command(after_help = "Example:\n  refettle open")]
-    Open(open::Open),
+    /// One question at the bench, one answer
+    #[command(flatten)]
+    FitDesk(crate::fit_desk::FitDesk),
 }
 
 /// Runs a command; without one, shows the demo.
@@ -45,7 +44,16 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
-        Some(Command::Open(c)) => c.run(),
+        Some(Command::FitDesk(c)) => fit_desk(&c),
+    }
+}
+
+fn fit_desk(command: &crate::fit_desk::FitDesk) -> Result<String, Failure> {
+    let (view, text) = crate::fit_desk::answer(command)?;
+    if command.print().json {
+        json(&view)
+    } else {
+        Ok(text)
     }
 }
 

@@ -79,7 +79,6 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
                 .map_or(line.title.as_str(), |(_, what)| what),
             None => &line.title,
         };
-        let alone = heading_of(line.kind).is_none();
         let text = wrap(what, CHARACTERS);
         let time = first.then(|| group_time(&order.lines, at)).flatten();
         let mut remarks = remarks(before.0, &line.beside);
@@ -94,7 +93,7 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
             .iter()
             .map(|r| wrap(r, CHARACTERS + 4).len())
             .sum::<usize>()
-            + usize::from(time.is_some() && (alone || heading.is_some()));
+            + usize::from(time.is_some() && heading.is_none());
         let rows = to_f64(text.len()) + if heading.is_some() { 1.0 } else { 0.0 };
         let wait = if line.wait > Seconds::ZERO { 26.0 } else { 0.0 };
         let bottom = top + rows * LINE + to_f64(small) * SMALL + wait;
@@ -125,7 +124,7 @@ fn heading_of(kind: &str) -> Option<&'static str> {
         "take-off" => Some("Take off"),
         "put-on" => Some("Refit"),
         "loosen" => Some("Slacken"),
-        "tighten" => Some("Tighten, maker's figure"),
+        "tighten" => Some("Tighten"),
         "stand" => Some("Stand the bike"),
         "await" => Some("Wait for"),
         _ => None,
@@ -206,16 +205,13 @@ fn class(when: When) -> &'static str {
 fn drawn(p: &Placed<'_>) -> Markup {
     let mut y = p.at;
     let mut rows: Vec<(&'static str, f64, String)> = Vec::new();
-    if let Some(heading) = p.heading {
-        rows.push(("verb", y, heading.to_owned()));
-        y += LINE;
-    }
+    y += if p.heading.is_some() { LINE } else { 0.0 };
     for text in &p.text {
         rows.push(("what", y, text.clone()));
         y += LINE;
     }
     y -= LINE - SMALL;
-    if let Some(time) = &p.time {
+    if let (Some(time), None) = (&p.time, p.heading) {
         rows.push(("small", y, time.clone()));
         y += SMALL;
     }
@@ -229,6 +225,9 @@ fn drawn(p: &Placed<'_>) -> Markup {
                 rect.band x="1" y=(p.top - 5.0) width=(STANCE_X - 22.0) height=(p.bottom - p.top + 7.0) rx="3" {}
             }
             @if p.first { (number(p)) }
+            @if let Some(heading) = p.heading {
+                text.verb x=(TEXT_X) y=(p.at) { (heading) @if let Some(time) = &p.time { tspan.small dx="8" { (time) } } }
+            }
             @for (class, y, text) in &rows { text class=(class) x=(TEXT_X) y=(y) { (text) } }
             @if p.line.wait > Seconds::ZERO { (wait(p, p.bottom - 12.0)) }
         }

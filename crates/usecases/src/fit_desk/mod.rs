@@ -1,0 +1,50 @@
+//! The fit desk: one question typed at the bench, one answer on one screen.
+//!
+//! Each command is a file: a request of strings as typed, a function that reads them all, asks the pure core in
+//! [`refettle_facts`] and gives a view. A view is the JSON of the command (its fields are the keys, the unit is the
+//! end of the key's name) and writes itself as text of at most eighty columns ([`OnScreen::text`]).
+//!
+//! How tight: [`torque`]. What thread: [`thread`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
+//! [`old_ring`]. Small parts: [`part`]. Running gear: [`chain`], [`speedo`], [`tyre`], [`wear`]. Fluids: [`coolant`],
+//! [`brake_flush`], [`brake_mix`], [`oil`]. Electrics and engine: [`battery`], [`shims`]. Papers: [`vin`].
+
+pub mod basis;
+pub mod battery;
+pub mod brake_flush;
+pub mod brake_mix;
+pub mod chain;
+pub mod coolant;
+pub mod driver;
+pub mod oil;
+pub mod old_ring;
+pub mod part;
+pub mod repair;
+pub mod ring;
+mod screen;
+pub mod shims;
+pub mod speedo;
+pub mod thread;
+pub mod torque;
+mod typed;
+pub mod tyre;
+pub mod vin;
+pub mod wear;
+
+pub use screen::COLUMNS;
+
+/// The day, handed in by the surface: nothing here looks at a clock.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Today {
+    /// Year.
+    pub year: u16,
+    /// Month, 1 to 12.
+    pub month: u8,
+    /// Day of the month.
+    pub day: u8,
+}
+
+/// An answer a person can read.
+pub trait OnScreen {
+    /// The answer as text, no line wider than [`COLUMNS`].
+    fn text(&self) -> String;
+}
