@@ -19,4 +19,5 @@ pub mod plan_view;
 pub mod planning_problem;
 pub mod refused;
 pub mod request;
+pub mod running_order;
 pub mod words;

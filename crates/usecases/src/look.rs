@@ -10,7 +10,7 @@ use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
 use crate::request::Settled;
 use jiff::Timestamp;
-use refettle_facts::ids::BikeId;
+use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
 use refettle_memory::entry::Entry;
 use refettle_memory::state::{BikeNow, FoldError, fold};
@@ -39,6 +39,8 @@ pub enum LookError {
 /// Something done, on record.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Done {
+    /// Its entry.
+    pub entry: EntryId,
     /// When.
     pub at: Timestamp,
     /// What, as a plan says it.
@@ -81,17 +83,27 @@ pub struct Read {
 }
 
 impl Read {
-    /// Reads a bike as it stands at this moment.
+    /// Reads a bike as it stands at this moment. An earlier look at it spares reading its sheet again.
     ///
     /// # Errors
     /// [`LookError`] when its entries or its sheet cannot be read.
-    pub fn of(memory: &Memory, bike: &BikeId, at: Timestamp) -> Result<Read, LookError> {
+    pub fn of(
+        memory: &Memory,
+        bike: &BikeId,
+        at: Timestamp,
+        before: Option<&Look>,
+    ) -> Result<Read, LookError> {
         let entries = memory.entries(bike)?;
         let Some(Entry::BikeBroughtIn(first)) = entries.first().map(|stored| &stored.entry) else {
             return Err(FoldError::NoBeginning.into());
         };
-        let text = memory.sheet(&first.sheet)?;
-        let machine = read(&text).map_err(|e| LookError::Sheet(e.to_string()))?;
+        let machine = match before.filter(|look| look.now.sheet == first.sheet) {
+            Some(look) => look.machine.clone(),
+            None => {
+                let text = memory.sheet(&first.sheet)?;
+                read(&text).map_err(|e| LookError::Sheet(e.to_string()))?
+            }
+        };
         let now = fold(&machine, &entries)?;
         Ok(Read {
             bike: bike.clone(),
@@ -184,6 +196,7 @@ fn done(machine: &Machine, entries: &[Stored]) -> Vec<Done> {
         .filter(|stored| !taken_back.contains(&stored.id))
         .filter_map(|stored| match &stored.entry {
             Entry::ActionAnswered(body) if body.answer.is_done() => Some(Done {
+                entry: stored.id.clone(),
                 at: stored.at,
                 act: card_id::act(machine, &body.action)?,
                 shortcut: body.answer != refettle_memory::entry::Answer::Done,

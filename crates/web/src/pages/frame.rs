@@ -1,0 +1,76 @@
+//! What stands around every page.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+/// Which page of the bike is shown.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Here {
+    Bench,
+    Order,
+    Kit,
+    Elsewhere,
+}
+
+/// The mark in the browser's tab: a bolt head, drawn in place.
+const MARK: &str = "data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 32 32'%3E%3Cpath d='M16 2 \
+     28 9v14L16 30 4 23V9z' fill='%23f6f2e7' stroke='%231d2430' stroke-width='3'/%3E%3Ccircle cx='16' cy='16' r='6' \
+     fill='none' stroke='%23a8330c' stroke-width='3'/%3E%3C/svg%3E";
+
+/// A whole page.
+pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
+    html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta name="color-scheme" content="light dark";
+                title { (title) " · Refettle" }
+                link rel="icon" href=(PreEscaped(MARK));
+                link rel="stylesheet" href="/style.css";
+                script src="/bench.js" defer {}
+            }
+            body {
+                a.skip href="#main" { "To the work" }
+                header {
+                    p.product { "Refettle" }
+                    nav aria-label="Pages of this bike" {
+                        (tab("/", "Bench", here == Here::Bench))
+                        (tab("/order", "Order", here == Here::Order))
+                        (tab("/kit", "Kit", here == Here::Kit))
+                    }
+                }
+                p #unsent role="status" hidden {}
+                main #main tabindex="-1" { (main) }
+                (footer())
+            }
+        }
+    }
+}
+
+fn tab(path: &str, name: &str, current: bool) -> Markup {
+    html! { a href=(path) aria-current=[current.then_some("page")] { (name) } }
+}
+
+fn footer() -> Markup {
+    html! {
+        footer {
+            p {
+                strong { "Before all of this: " }
+                "the maker's manual for the model and year, local law and licensed practice win. "
+                "Minutes and sizes are typical of machines like this one until measured or looked up. "
+                "Nobody rides before brakes, wheels and steering have been checked."
+            }
+        }
+    }
+}
+
+/// The bike's name, and that it is invented.
+pub(crate) fn bike(title: &str, demo: bool) -> Markup {
+    html! {
+        p.bike {
+            (title)
+            @if demo { " " span.invented { "try it out" } }
+        }
+    }
+}

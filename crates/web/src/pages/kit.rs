@@ -1,0 +1,134 @@
+//! The kit: everything to have at hand before the first bolt is turned.
+
+use super::frame::{Here, bike, frame};
+use crate::drawing::pictogram;
+use maud::{Markup, html};
+use refettle_usecases::demo_bike;
+use refettle_usecases::kit_view::{ItemView, KitView, LookUpView};
+use refettle_usecases::look::Look;
+use refettle_usecases::words;
+
+/// The page.
+pub(crate) fn page(look: &Look) -> Markup {
+    let body = match &look.plan {
+        Ok(evening) => lists(look, &evening.kit()),
+        Err(_) => {
+            html! { p { "There is no plan from here, so there is no kit. " a.go href="/" { "See why" } } }
+        }
+    };
+    frame(
+        "Kit",
+        Here::Kit,
+        &html! {
+            (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            h1 { "Kit" }
+            (body)
+        },
+    )
+}
+
+fn lists(look: &Look, kit: &KitView) -> Markup {
+    let ordered = |item: &&ItemView| matches!(item.kind, "by-frame-number" | "candidates");
+    let (order, here): (Vec<&ItemView>, Vec<&ItemView>) = kit.items.iter().partition(ordered);
+    let (critical, other): (Vec<&LookUpView>, Vec<&LookUpView>) =
+        kit.look_up.iter().partition(|line| line.critical);
+    let missing = order.len() + critical.len();
+    html! {
+        p.lead {
+            @if missing == 0 { "Nothing to order, no figure to find." }
+            @else { "Before the first bolt: " strong { (order.len()) " to order or measure, " (critical.len()) " figures to find." } " Each line says which step would stand still without it." }
+        }
+        (items("To order, or to measure first", &order))
+        @if !critical.is_empty() {
+            section.list {
+                h2 { (pictogram::warning()) "To look up: only the maker's figure will do" }
+                ul { @for line in &critical { li { strong { (line.title) } span { (line.fixing) } (stops(&line.stops.title)) } } }
+            }
+        }
+        (items("To have here", &here))
+        @if !other.is_empty() {
+            section.list {
+                h2 { "To look up if you can" }
+                p { "The maker's figure wins. Typical ones are shown to check a figure you find against." }
+                ul { @for line in &other { li { strong { (line.title) } span { (line.fixing) } (typical(line)) } } }
+            }
+        }
+        section.list {
+            h2 { "Tools, in the order of use" }
+            ol {
+                @for tool in &kit.tools { li { strong { (tool.title) } @if tool.special { span { "to borrow, make or buy" } } (stops(&tool.stops.title)) } }
+            }
+            @if !kit.drivers.is_empty() {
+                p { "The fixings ask for: " (kit.drivers.iter().map(|d| d.title.as_str()).collect::<Vec<_>>().join(" · ")) }
+            }
+        }
+        (bags(look))
+    }
+}
+
+fn items(heading: &str, list: &[&ItemView]) -> Markup {
+    html! {
+        @if !list.is_empty() {
+            section.list {
+                h2 { (heading) }
+                ul { @for item in list { li { strong { (amount(item)) " " (item.title) } span { (told(item)) } (stops(&item.stops.title)) } } }
+            }
+        }
+    }
+}
+
+fn amount(item: &ItemView) -> String {
+    match item.unit {
+        "" => format!("{} ×", item.n),
+        unit => format!("{} {unit}", item.n),
+    }
+}
+
+fn told(item: &ItemView) -> String {
+    match &item.source {
+        Some(source) => format!("{} ({source}); {}", item.what, item.advice),
+        // "By frame number" is the advice already.
+        None if item.kind == "by-frame-number" => item.advice.clone(),
+        None if item.kind == "consumable" => item.what.clone(),
+        None => format!("{}; {}", item.what, item.advice),
+    }
+}
+
+fn typical(line: &LookUpView) -> Markup {
+    html! {
+        @match (&line.typical, &line.source) {
+            (Some(value), Some(source)) => span { "typical of the kind: " (value) " (" (source) ")" },
+            _ => {}
+        }
+    }
+}
+
+fn stops(title: &str) -> Markup {
+    html! { span.stops { "needed at: " (title) } }
+}
+
+fn bags(look: &Look) -> Markup {
+    let bags = look.bags();
+    html! {
+        @if !bags.is_empty() {
+            section.list {
+                h2 { "Bags" }
+                p { "Write number and part on each; what is off already has its bag." }
+                ul.bags {
+                    @for (at, part) in bags.iter().filter_map(|p| look.machine.parts.get(p.0)).enumerate() {
+                        li {
+                            (pictogram::bag(at + 1))
+                            div {
+                                strong { "Bag " (at + 1) ": " (part.title) }
+                                @for fixing in &part.fixings { span { (words::fixing(fixing)) } }
+                                @for critical in look.machine.criticals.iter().filter(|c| look.machine.parts.get(c.part.0).is_some_and(|p| p.id == part.id)) {
+                                    span { (words::fixing(&critical.fixing)) }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

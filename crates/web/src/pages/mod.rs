@@ -1,0 +1,8 @@
+//! The pages.
+
+pub(crate) mod bench;
+mod card;
+pub(crate) mod frame;
+pub(crate) mod kit;
+pub(crate) mod order;
+pub(crate) mod problem;

@@ -1,0 +1,8 @@
+//! The web surface in process: requests in, pages out, entries looked at on the disk.
+
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
+
+mod answers;
+mod bad_requests;
+mod garage;
+mod guard;
