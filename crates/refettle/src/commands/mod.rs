@@ -4,6 +4,7 @@ mod asked;
 mod demo;
 mod kit;
 mod layouts;
+mod open;
 mod pddl;
 mod plan;
 mod sheet;
@@ -27,6 +28,9 @@ pub enum Command {
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// Open the bench in a web browser on this machine
+    #[command(after_help = "Example:\n  refettle open")]
+    Open(open::Open),
     /// Write the hands-on task as a standard planning problem (PDDL)
     #[command(after_help = "Example:\n  refettle pddl --layout tiny-trainer --jobs oil-change --out task")]
     Pddl(pddl::Pddl),
@@ -43,6 +47,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
     }
