@@ -40,8 +40,9 @@ pub fn text(plan: &PlanView) -> String {
         out.push_str(&folded(
             "",
             &format!(
-                "Doing the {} jobs together saves {}.",
+                "Doing the {} jobs together saves {}{}.",
                 plan.jobs.len(),
+                crate::running_order::about(plan),
                 Seconds(saved)
             ),
         ));

@@ -75,7 +75,7 @@ fn head(plan: &PlanView) -> String {
     if let Some(saved) = plan.saved_s.filter(|s| *s > 0) {
         out.push_str(&folded(
             "",
-            &format!("Doing these together saves {}.", Seconds(saved)),
+            &format!("Doing these together saves {}{}.", about(plan), Seconds(saved)),
         ));
     }
     for doubt in &plan.doubts {
@@ -128,7 +128,11 @@ fn foot(plan: &PlanView) -> String {
         out.push_str(&folded("", &format!("{}.", again.why)));
     }
     if plan.marginal_s.len() > 1 {
-        out.push_str("What each job adds to the others:\n");
+        out.push_str(if plan.marginal_proven {
+            "What each job adds to the others:\n"
+        } else {
+            "What each job adds to the others, about (not all of it proven):\n"
+        });
         for (job, seconds) in &plan.marginal_s {
             let adds = seconds.map_or_else(
                 || "the others alone have no plan".to_owned(),
@@ -139,6 +143,11 @@ fn foot(plan: &PlanView) -> String {
     }
     out.push_str(&folded("", SAFETY));
     out
+}
+
+/// Figures worked out beside the plan are not always proven.
+pub(crate) const fn about(plan: &PlanView) -> &'static str {
+    if plan.marginal_proven { "" } else { "about " }
 }
 
 /// What stands under every plan.

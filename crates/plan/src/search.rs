@@ -41,7 +41,7 @@ const NONE: u32 = u32::MAX;
 pub(crate) fn search<const W: usize>(
     ground: &Ground<'_, W>,
     bound: &mut Bound<'_, '_, W>,
-    safe: &mut Safe<W>,
+    mut safe: Option<&mut Safe<W>>,
     weight: u32,
     effort: usize,
     cheaper_than: Option<Cost>,
@@ -107,9 +107,12 @@ pub(crate) fn search<const W: usize>(
         if bound.least(&state).is_none() {
             continue;
         }
-        let only = safe.first(ground, bound, &state);
-        if state.heat > 1 && !safe.warmth_in_play() {
-            state.heat = HeatCode::PARKED;
+        let mut only = None;
+        if let Some(safe) = safe.as_deref_mut() {
+            only = safe.first(ground, bound, &state);
+            if state.heat > 1 && !safe.warmth_in_play() {
+                state.heat = HeatCode::PARKED;
+            }
         }
         let all = 0..ground.ops.len();
         for op in only.map_or(all, |op| op..op + 1) {

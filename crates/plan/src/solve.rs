@@ -56,86 +56,102 @@ pub fn solve_task(task: &Task, effort: usize) -> Outcome {
 const QUICK_LOOK: usize = 4_000;
 /// How greedily the quick look follows the bound.
 const QUICK_WEIGHT: u32 = 3;
+/// How greedily the last search follows the bound when no plan was found at all.
+const PATIENT_WEIGHT: u32 = 20;
 
+/// Plans are found with the moves of [`crate::safe`] made at once; what is said about them is not. The proof is a
+/// search of its own that tries everything, and only below the cost of the plan found: where a move was made too
+/// early, it finds the better plan, or says honestly that it did not finish.
 fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
     let ground = Ground::<W>::new(task);
     let mut bound = Bound::new(&ground);
     let mut safe = Safe::new(&ground, &bound);
+    let quick_effort = effort.min(QUICK_LOOK);
     let quick = search(
         &ground,
         &mut bound,
-        &mut safe,
+        Some(&mut safe),
         QUICK_WEIGHT,
-        effort.min(QUICK_LOOK),
+        quick_effort,
         None,
     );
     let upper = quick.best.as_ref().map(|(_, cost)| *cost);
-    let exact = search(&ground, &mut bound, &mut safe, 1, effort, upper);
-    let looked_at = quick.looked_at + exact.looked_at;
-    let best = exact.best.or(quick.best);
-    let Some((ops, cost)) = best else {
-        return patient::<W>(
-            &ground,
-            &mut bound,
-            &mut safe,
-            effort,
-            exact.finished,
-            looked_at,
-            exact.at_least,
-        );
-    };
-    let at_least = if exact.finished { cost } else { exact.at_least };
-    Ok(found(&ground, &ops, cost, at_least, looked_at))
-}
+    let guided = search(&ground, &mut bound, Some(&mut safe), 1, effort, upper);
+    let mut looked_at = quick.looked_at + guided.looked_at;
+    let candidates = [guided.best, quick.best].into_iter().flatten();
+    let plan = candidates
+        .map(|(ops, _)| ops)
+        .find_map(|ops| replayed(&ground, &ops));
 
-/// No plan yet: either there is none, or a greedier search may still find one.
-fn patient<const W: usize>(
-    ground: &Ground<'_, W>,
-    bound: &mut Bound<'_, '_, W>,
-    safe: &mut Safe<W>,
-    effort: usize,
-    finished: bool,
-    looked_at: usize,
-    at_least: Cost,
-) -> Outcome {
-    if finished {
-        return Err(NoPlan {
+    // Between plans of equal hands-on time the proof has nothing to choose.
+    let below = plan.as_ref().map(|(_, hands_on)| Cost {
+        hands_on: *hands_on,
+        idle: 0,
+    });
+    let proof = search(&ground, &mut bound, None, 1, effort, below);
+    looked_at += proof.looked_at;
+    let better = proof.best.and_then(|(ops, _)| replayed(&ground, &ops));
+    match (better, plan) {
+        (Some((ops, hands_on)), _) => Ok(found(&ground, ops, hands_on, hands_on, looked_at)),
+        (None, Some((ops, hands_on))) => {
+            let at_least = if proof.finished {
+                hands_on
+            } else {
+                proof.at_least.hands_on
+            };
+            Ok(found(&ground, ops, hands_on, at_least, looked_at))
+        }
+        (None, None) if proof.finished => Err(NoPlan {
             causes: vec![Cause::Conflict],
             would_help: Vec::new(),
             certain: true,
-        });
-    }
-    let greedy = search(ground, bound, safe, 20, effort, None);
-    match greedy.best {
-        Some((ops, cost)) => Ok(found(ground, &ops, cost, at_least, looked_at + greedy.looked_at)),
-        None => Err(NoPlan {
-            causes: Vec::new(),
-            would_help: Vec::new(),
-            certain: greedy.finished,
         }),
+        (None, None) => {
+            let greedy = search(&ground, &mut bound, None, PATIENT_WEIGHT, effort, None);
+            looked_at += greedy.looked_at;
+            match greedy.best.and_then(|(ops, _)| replayed(&ground, &ops)) {
+                Some((ops, hands_on)) => {
+                    Ok(found(&ground, ops, hands_on, proof.at_least.hands_on, looked_at))
+                }
+                None => Err(NoPlan {
+                    causes: Vec::new(),
+                    would_help: Vec::new(),
+                    certain: false,
+                }),
+            }
+        }
     }
+}
+
+/// The order as it can really be done, and its hands-on seconds; `None` when it is no plan. Once nothing wanted warmth
+/// the search may have let the clock stand still; with it running, some letting cool is not needed.
+fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<(Vec<usize>, u32)> {
+    let mut state = ground.start();
+    let mut kept = Vec::new();
+    let mut hands_on = 0;
+    for op in ops {
+        if !ground.allows(&state, *op) {
+            if ground.task.operators[*op].cools.is_some() {
+                continue;
+            }
+            return None;
+        }
+        let (next, cost) = ground.apply(&state, *op)?;
+        hands_on += cost.hands_on;
+        kept.push(*op);
+        state = next;
+    }
+    ground.is_goal(&state).then_some((kept, hands_on))
 }
 
 fn found<const W: usize>(
     ground: &Ground<'_, W>,
-    ops: &[usize],
-    cost: Cost,
-    at_least: Cost,
+    ops: Vec<usize>,
+    hands_on: u32,
+    at_least: u32,
     looked_at: usize,
 ) -> Found {
-    let mut state = ground.start();
-    let mut kept = Vec::new();
-    for op in ops {
-        // Once nothing wanted warmth the search let the clock stand still. With it running, some cooling is not needed.
-        if ground.task.operators[*op].cools.is_some() && !ground.allows(&state, *op) {
-            continue;
-        }
-        if let Some((next, _)) = ground.apply(&state, *op) {
-            kept.push(*op);
-            state = next;
-        }
-    }
-    let (order, timetable) = arrange(ground, kept);
+    let (order, timetable) = arrange(ground, ops);
     let actions = order
         .iter()
         .zip(&timetable.hands_on)
@@ -144,10 +160,10 @@ fn found<const W: usize>(
             time: Seconds(*seconds),
         })
         .collect();
-    let lower_bound = Seconds(at_least.hands_on.min(cost.hands_on));
+    let lower_bound = Seconds(at_least.min(hands_on));
     Found {
         actions,
-        hands_on: Seconds(cost.hands_on),
+        hands_on: Seconds(hands_on),
         lower_bound,
         starts: timetable.starts.into_iter().map(Seconds).collect(),
         elapsed: Seconds(timetable.elapsed),

@@ -58,6 +58,20 @@ impl Evening {
     /// The plan with all that is worked out beside it: by job, by question.
     #[must_use]
     pub fn view(&self) -> PlanView {
+        let stakes = that_matter(&self.settled.ask(), &self.found);
+        let questions = stakes
+            .iter()
+            .map(|s| question(&self.settled.machine, s))
+            .collect();
+        PlanView {
+            questions,
+            ..self.without_questions()
+        }
+    }
+
+    /// The same, but no question is looked into: that takes a plan for each answer.
+    #[must_use]
+    pub fn without_questions(&self) -> PlanView {
         let Settled {
             machine,
             jobs,
@@ -82,10 +96,7 @@ impl Evening {
             elapsed_bound_s: self.found.elapsed_bound.0,
             lower_bound_s: self.found.lower_bound.0,
             proven: self.found.proven(),
-            questions: that_matter(&ask, &self.found)
-                .iter()
-                .map(|s| question(machine, s))
-                .collect(),
+            questions: Vec::new(),
             doubts: doubts.clone(),
             actions: self.actions(),
             marginal_s: together

@@ -82,7 +82,14 @@ impl Choices {
                 .filter(|at| ground.moves[*at] == Some((part, on)))
                 .map(|at| Way {
                     seconds: ground.task.operators[at].seconds,
-                    extras: closure(&ground.ops[at].forbids.iter().collect::<Vec<_>>()),
+                    extras: closure(
+                        &ground.ops[at]
+                            .forbids
+                            .iter()
+                            // That it is off itself is what putting it on starts from, nothing that covers it.
+                            .filter(|a| *a != ground.parts[part].fitted)
+                            .collect::<Vec<_>>(),
+                    ),
                 })
                 .collect::<Vec<Way>>()
         };

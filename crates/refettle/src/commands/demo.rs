@@ -5,5 +5,5 @@ use refettle_papers::first_screen;
 use refettle_usecases::demo;
 
 pub fn run() -> Result<String, Failure> {
-    Ok(first_screen::text(&demo::evening()?.view()))
+    Ok(first_screen::text(&demo::evening()?.without_questions()))
 }
