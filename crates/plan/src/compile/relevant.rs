@@ -56,6 +56,7 @@ fn relevant(task: &Task) -> Vec<bool> {
                 off.iter().for_each(|a| r.want_false[usize::from(*a)] = true);
             }
         }
+        keep_ways_clear(task, &kept, &mut r);
         for (i, op) in task.operators.iter().enumerate() {
             if kept[i] || !helps(task, &r, op) {
                 continue;
@@ -71,23 +72,6 @@ fn relevant(task: &Task) -> Vec<bool> {
             op.forbids
                 .iter()
                 .for_each(|a| r.want_false[usize::from(*a)] = true);
-            if op.moves.is_some_and(|(_, on)| on) {
-                // What this would leave without a clear way has to go back first, or keep another way clear.
-                for p in &task.parts {
-                    let covered = p.clear.iter().flatten().any(|a| truths.contains(a))
-                        || p.carrier_on.is_some_and(|c| truths.contains(&c));
-                    if covered {
-                        r.want_true[usize::from(p.fitted)] = true;
-                        p.clear
-                            .iter()
-                            .flatten()
-                            .for_each(|a| r.want_false[usize::from(*a)] = true);
-                        p.carrier_on
-                            .iter()
-                            .for_each(|c| r.want_false[usize::from(*c)] = true);
-                    }
-                }
-            }
             if op.stances != all {
                 r.stances |= op.stances;
             }
@@ -97,6 +81,39 @@ fn relevant(task: &Task) -> Vec<bool> {
         }
         if !grew {
             return kept;
+        }
+    }
+}
+
+/// What a refit would leave without a clear way has to go back first, or keep another way clear. Only what may be off.
+fn keep_ways_clear(task: &Task, kept: &[bool], r: &mut Relevance) {
+    let may_be_off: Vec<_> = task
+        .parts
+        .iter()
+        .filter(|p| r.may_be_false[usize::from(p.fitted)])
+        .collect();
+    let refits = task
+        .operators
+        .iter()
+        .zip(kept)
+        .filter(|(op, kept)| **kept && op.moves.is_some_and(|(_, on)| on));
+    for (op, _) in refits {
+        let (raised, _) = effects(task, op);
+        for p in &may_be_off {
+            let covered = p
+                .clear
+                .iter()
+                .flatten()
+                .chain(&p.carrier_on)
+                .any(|a| raised.contains(a));
+            if covered && op.moves != Some((p.part, true)) {
+                r.want_true[usize::from(p.fitted)] = true;
+                p.clear
+                    .iter()
+                    .flatten()
+                    .chain(&p.carrier_on)
+                    .for_each(|a| r.want_false[usize::from(*a)] = true);
+            }
         }
     }
 }
