@@ -15,6 +15,38 @@ use refettle_plan_check::check::check;
 use refettle_plan_check::referee::Referee;
 use refettle_plan_check::timetable::{check_timetable, earliest};
 
+/// The beginning of a sheet made up for one case.
+pub const GROUND: &str = r#"
+format = "refettle-sheet/1"
+name = "made-up"
+title = "Made up"
+about = "Made up for one case: no machine at all."
+[stance.ground]
+title = "On the ground"
+enter = 1
+leave = 1
+rest = true
+rolls = true
+"#;
+/// The same with one part.
+pub const A_LID: &str = r#"
+format = "refettle-sheet/1"
+name = "made-up"
+title = "Made up"
+about = "Made up for one case: no machine at all."
+[stance.ground]
+title = "On the ground"
+enter = 1
+leave = 1
+rest = true
+rolls = true
+[part.lid]
+title = "Lid"
+region = "engine"
+[[part.lid.way]]
+minutes = [2, 3]
+"#;
+
 /// Far more than any plan here takes to be proven.
 const EFFORT: usize = 500_000;
 /// Situations brute force may know before it gives up.

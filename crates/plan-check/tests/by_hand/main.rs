@@ -4,6 +4,8 @@
 //! the invented trainer of `layouts/tiny-trainer.toml`, as it is or with a little more on its sheet, or one made up
 //! for the case. [`case::Case::plan`] lets the independent referee and brute force judge every plan made here.
 
+mod allowances;
+mod carburettor;
 #[cfg(test)]
 mod case;
 mod closing;
@@ -14,4 +16,5 @@ mod plan;
 mod questions;
 mod twice;
 mod waits;
+mod warmth;
 mod wheels;

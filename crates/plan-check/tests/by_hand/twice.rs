@@ -1,28 +1,10 @@
 //! Parts that come off twice, because a check in the middle wants them on, or because jobs cannot agree.
 
-use crate::case::Case;
+use crate::case::{A_LID, Case, GROUND};
 use refettle_plan::explain::off_more_than_once;
 
-const HEAD: &str = r#"
-format = "refettle-sheet/1"
-name = "made-up"
-title = "Made up"
-about = "Made up for one case: no machine at all."
-[stance.ground]
-title = "On the ground"
-enter = 1
-leave = 1
-rest = true
-rolls = true
-"#;
-
-/// A lid: adjust under it, check with it on, adjust again under it.
+/// Adjust under the lid, check with it on, adjust again under it.
 const LID: &str = r#"
-[part.lid]
-title = "Lid"
-region = "engine"
-[[part.lid.way]]
-minutes = [2, 3]
 [fact."it.adjusted"]
 title = "Adjusted"
 [fact."it.checked"]
@@ -58,7 +40,7 @@ wants = ["it.settled"]
 /// the lid off, on, off. Adjusting alone is 2 + 5 + 3 = 10.
 #[test]
 fn a_check_in_the_middle_takes_the_lid_off_twice() {
-    let case = Case::of(&format!("{HEAD}{LID}"));
+    let case = Case::of(&format!("{A_LID}{LID}"));
     case.plan(&["adjust"]).takes_by_brute_force_too(10);
     let plan = case.plan(&["settle", "adjust"]);
     plan.takes_by_brute_force_too(25);
@@ -133,7 +115,7 @@ wants = ["z.done"]
 /// job that wants q on (z) in the middle.
 #[test]
 fn three_jobs_that_cannot_agree_take_the_cheapest_part_off_twice() {
-    let case = Case::of(&format!("{HEAD}{THREE}"));
+    let case = Case::of(&format!("{GROUND}{THREE}"));
     let plan = case.plan(&["x", "y", "z"]);
     plan.takes_by_brute_force_too(19);
     let q = case.machine.part("q").expect("it has a q");
