@@ -4,12 +4,11 @@
 //! a program stopped half-way writes the rest the next time, and nothing twice.
 
 use crate::demo::{JOBS, LAYOUT, TITLE, state};
-use crate::layouts::read;
+use crate::layouts::{read, written_out};
 use crate::look::LookError;
 use jiff::Timestamp;
 use refettle_facts::ids::BikeId;
 use refettle_machine::garage::USUAL_CALL_OUT;
-use refettle_machine::layouts::named;
 use refettle_machine::model::Machine;
 use refettle_memory::entry::{BikeBroughtIn, Entry, GarageSet, JobsChosen, StateById, StateObserved};
 use refettle_memory::{Memory, MemoryError, Tap};
@@ -40,9 +39,9 @@ pub fn ensure(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
     if !bikes.is_empty() && bikes.iter().all(|line| line.bike != id) {
         return Ok(());
     }
-    let text = named(LAYOUT).ok_or_else(|| shipped(&format!("no layout '{LAYOUT}'")))?;
-    let machine = read(text).map_err(|e| shipped(&e))?;
-    let sheet = memory.store_sheet(text)?;
+    let text = written_out(LAYOUT).map_err(|e| shipped(&e))?;
+    let machine = read(&text).map_err(|e| shipped(&e))?;
+    let sheet = memory.store_sheet(&text)?;
     let brought_in = Entry::BikeBroughtIn(BikeBroughtIn {
         title: TITLE.to_owned(),
         layout: LAYOUT.to_owned(),

@@ -3,7 +3,7 @@
 use crate::refused::{Refused, wrong};
 use refettle_facts::nearest::nearest;
 use refettle_machine::model::Machine;
-use refettle_machine::{layouts, sheet};
+use refettle_machine::{families, layouts, sheet};
 use serde::Serialize;
 
 /// `refettle layouts --json`.
@@ -47,6 +47,15 @@ pub fn layout(name: &str) -> Result<Machine, Refused> {
     read(text(name)?)
 }
 
+/// The layout of this name with all its families written out: what is kept beside a bike, and what a sheet of one's
+/// own starts from.
+///
+/// # Errors
+/// [`Refused::Wrong`] when there is none; it names the nearest.
+pub fn written_out(name: &str) -> Result<String, Refused> {
+    sheet::written_out(text(name)?).map_err(|mistakes| wrong(mistakes.to_string()))
+}
+
 /// The layout of this name, as written.
 ///
 /// # Errors
@@ -62,6 +71,37 @@ pub fn text(name: &str) -> Result<&'static str, Refused> {
             names.join(", ")
         ))
     })
+}
+
+/// The family of this name, as written.
+///
+/// # Errors
+/// [`Refused::Wrong`] when there is none; it names the nearest.
+pub fn family(name: &str) -> Result<&'static str, Refused> {
+    families::named(name).ok_or_else(|| {
+        let names = families::ALL.iter().map(|(n, _)| *n);
+        let hint = nearest(name, names)
+            .map(|n| format!("; did you mean '{n}'?"))
+            .unwrap_or_default();
+        wrong(format!(
+            "there is no family '{name}'{hint}\nall of them: refettle sheet families"
+        ))
+    })
+}
+
+/// Name of every family, and what it says it is about.
+#[must_use]
+pub fn family_list() -> Vec<(&'static str, &'static str)> {
+    // A family says it on a line of its own near its top; a test reads every one of them.
+    let about = |text: &'static str| {
+        text.lines()
+            .find_map(|line| line.strip_prefix("about = \"")?.strip_suffix('"'))
+            .unwrap_or_default()
+    };
+    families::ALL
+        .iter()
+        .map(|(name, text)| (*name, about(text)))
+        .collect()
 }
 
 /// Reads a machine sheet.
@@ -97,4 +137,28 @@ pub fn list() -> Result<LayoutsView, Refused> {
         });
     }
     Ok(LayoutsView { layouts: all })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_family_says_what_it_is_about_and_is_found_by_name() {
+        for (name, about) in family_list() {
+            assert!(about.ends_with('.') && !about.contains('\\'), "{name}: {about}");
+            assert!(family(name).is_ok());
+        }
+        let said = family("chain-drve").unwrap_err().to_string();
+        assert!(said.contains("did you mean 'chain-drive'?"), "{said}");
+    }
+
+    #[test]
+    fn what_is_kept_beside_a_bike_needs_no_family_and_is_the_same_machine() {
+        for (name, _) in layouts::ALL {
+            let kept = written_out(name).unwrap();
+            assert!(!kept.contains("\nfamilies = "), "{name}");
+            assert_eq!(read(&kept).unwrap(), layout(name).unwrap(), "{name}");
+        }
+    }
 }

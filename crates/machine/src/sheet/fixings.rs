@@ -2,7 +2,9 @@
 
 use super::decode::Table;
 use super::keys;
+use super::names::{Kind, Names};
 use super::quantities::Measured;
+use super::report::Report;
 use crate::model::Fixing;
 
 impl Table<'_> {
@@ -21,10 +23,21 @@ impl Table<'_> {
     }
 }
 
+/// Looks at the fixings described under a name, also those nothing uses.
+pub(super) fn look_at_named<'a>(names: &'a Names<'a>, report: &'a Report) {
+    for (_, table) in names.tables(Kind::Fixing, keys::NAMED_FIXING, report) {
+        described(&table);
+    }
+}
+
 fn fixing(table: &Table<'_>) -> Option<Fixing> {
     if !table.has("n") {
         table.missing("n");
     }
+    described(table)
+}
+
+fn described(table: &Table<'_>) -> Option<Fixing> {
     let count = table.small("n", 1, 1);
     let kind = table.text("kind");
     let length = table.measured_if_any("length", Measured::Length);

@@ -9,6 +9,7 @@ pub const SHEET: Keys = &[
     "name",
     "title",
     "about",
+    "families",
     "heat",
     "question",
     "tool",
@@ -23,7 +24,31 @@ pub const SHEET: Keys = &[
     "engine",
     "exclusion",
     "job",
+    "fixing",
 ];
+/// A family.
+pub const FAMILY: Keys = &[
+    "format",
+    "name",
+    "about",
+    "heat",
+    "question",
+    "tool",
+    "item",
+    "fact",
+    "circuit",
+    "stance",
+    "part",
+    "critical",
+    "rechecks",
+    "step",
+    "engine",
+    "exclusion",
+    "job",
+    "fixing",
+];
+/// What a table of a sheet says beside its own keys when a family has a table of that name.
+pub const OVER: Keys = &["family", "without", "adds"];
 /// `[heat]`.
 pub const HEAT: Keys = &[
     "hot-minutes",
@@ -129,7 +154,18 @@ pub const WAY: Keys = &[
 pub const SEIZING: Keys = &["chance", "corroded", "minutes"];
 /// Fixings of one kind.
 pub const FIXING: Keys = &[
+    "use",
     "n",
+    "kind",
+    "length",
+    "drive",
+    "across-flats",
+    "torque",
+    "locking",
+    "place",
+];
+/// `[fixing.NAME]`.
+pub const NAMED_FIXING: Keys = &[
     "kind",
     "length",
     "drive",
@@ -225,6 +261,7 @@ pub const ALL: &[(&str, Keys)] = &[
     ("[part.NAME]", SEIZING),
     ("[[part.NAME.way]]", WAY),
     ("Fixings", FIXING),
+    ("[fixing.NAME]", NAMED_FIXING),
     ("[critical.NAME]", CRITICAL),
     ("[critical.NAME]", TURN),
     ("[rechecks]", RECHECKS),
@@ -235,3 +272,6 @@ pub const ALL: &[(&str, Keys)] = &[
     ("[exclusion.NAME]", EXCLUSION),
     ("[job.NAME]", JOB),
 ];
+
+/// What families bring to the above, with the heading under which it is documented.
+pub const FAMILIES: &[(&str, Keys)] = &[("Families", FAMILY), ("Families", OVER)];

@@ -1,6 +1,7 @@
 //! Mistakes as a person reads them: place, excerpt with a caret, what was expected, the nearest valid name.
 
 use super::report::{Found, Report, Weight};
+use super::sources::{Source, Sources};
 use std::fmt;
 
 /// How many mistakes are kept and shown.
@@ -12,9 +13,11 @@ const EXCERPT: usize = 66;
 /// Columns of a narrow terminal.
 const WIDTH: usize = 80;
 
-/// One mistake in a sheet.
+/// One mistake in a sheet, or in a family it names.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mistake {
+    /// The family's file, `chain-drive.toml`; none when it is in the sheet itself.
+    pub family: Option<String>,
     /// Line, from 1.
     pub line: usize,
     /// Column, from 1, counted in characters.
@@ -36,7 +39,15 @@ pub struct Mistake {
 impl fmt::Display for Mistake {
     /// At most 80 columns wide, as far as single words allow.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let said = format!("line {}, column {}: {}", self.line, self.column, self.message);
+        let file = self
+            .family
+            .as_ref()
+            .map(|file| format!("family {file}, "))
+            .unwrap_or_default();
+        let said = format!(
+            "{file}line {}, column {}: {}",
+            self.line, self.column, self.message
+        );
         f.write_str(&wrapped(&said, "", "    "))?;
         if !self.excerpt.is_empty() {
             write!(f, "\n{:>5} | {}", self.line, self.excerpt)?;
@@ -128,17 +139,21 @@ impl fmt::Display for Mistakes {
 impl std::error::Error for Mistakes {}
 
 /// Turns what was found into mistakes with lines, columns and excerpts.
-pub(super) fn locate(text: &str, report: Report) -> Mistakes {
+pub(super) fn locate(sources: &Sources<'_>, report: Report) -> Mistakes {
     let (mut found, left_out) = report.into_found();
     let complete = found.iter().all(|f| f.weight == Weight::Leaf);
-    let lines = Lines::of(text);
+    let texts: Vec<Lines<'_>> = sources.all().iter().map(Lines::of).collect();
     if found.iter().any(|f| f.weight == Weight::Syntax) {
-        drop_consequences(&mut found, &lines);
+        drop_consequences(&mut found, &texts);
     }
     found.sort_by(|a, b| (a.span.start, a.span.end, &a.message).cmp(&(b.span.start, b.span.end, &b.message)));
     found.dedup_by(|a, b| a.span == b.span && a.message == b.message);
     let total = found.len();
-    let shown: Vec<Mistake> = found.into_iter().take(SHOWN).map(|f| lines.draw(f)).collect();
+    let shown: Vec<Mistake> = found
+        .into_iter()
+        .take(SHOWN)
+        .filter_map(|f| Some(lines_at(&texts, f.span.start)?.draw(f)))
+        .collect();
     Mistakes {
         more: total - shown.len() + left_out,
         shown,
@@ -146,36 +161,45 @@ pub(super) fn locate(text: &str, report: Report) -> Mistakes {
     }
 }
 
-/// Beside text that could not be read, leaves out what may be its consequence: things that are missing, and
-/// other mistakes on the same line.
-fn drop_consequences(found: &mut Vec<Found>, lines: &Lines<'_>) {
-    let broken: std::collections::BTreeSet<usize> = found
-        .iter()
-        .filter(|f| f.weight == Weight::Syntax)
-        .map(|f| lines.line_of(f.span.start))
-        .collect();
-    found.retain(|f| {
-        f.weight == Weight::Syntax || !(f.by_absence || broken.contains(&lines.line_of(f.span.start)))
-    });
+/// The text in which a place lies.
+fn lines_at<'l, 't>(texts: &'l [Lines<'t>], at: usize) -> Option<&'l Lines<'t>> {
+    texts.iter().rev().find(|lines| lines.base <= at)
 }
 
-/// Where the lines of a text start.
+/// Beside text that could not be read, leaves out what may be its consequence: things that are missing, and
+/// other mistakes on the same line.
+fn drop_consequences(found: &mut Vec<Found>, texts: &[Lines<'_>]) {
+    let line_of = |at: usize| lines_at(texts, at).map(|lines| (lines.base, lines.line_of(at)));
+    let broken: std::collections::BTreeSet<Option<(usize, usize)>> = found
+        .iter()
+        .filter(|f| f.weight == Weight::Syntax)
+        .map(|f| line_of(f.span.start))
+        .collect();
+    found
+        .retain(|f| f.weight == Weight::Syntax || !(f.by_absence || broken.contains(&line_of(f.span.start))));
+}
+
+/// Where the lines of a text start, counted over all texts.
 struct Lines<'t> {
+    family: Option<&'t str>,
     text: &'t str,
+    base: usize,
     starts: Vec<usize>,
 }
 
 impl<'t> Lines<'t> {
-    fn of(text: &'t str) -> Lines<'t> {
+    fn of(source: &Source<'t>) -> Lines<'t> {
+        let after_ends = source.text.bytes().enumerate().filter(|(_, b)| *b == b'\n');
         let starts = std::iter::once(0)
-            .chain(
-                text.bytes()
-                    .enumerate()
-                    .filter(|(_, b)| *b == b'\n')
-                    .map(|(at, _)| at + 1),
-            )
+            .chain(after_ends.map(|(at, _)| at + 1))
+            .map(|start| source.base + start)
             .collect();
-        Lines { text, starts }
+        Lines {
+            family: source.family,
+            text: source.text,
+            base: source.base,
+            starts,
+        }
     }
 
     /// Line, from 0, of a byte of the text.
@@ -186,9 +210,9 @@ impl<'t> Lines<'t> {
     }
 
     fn draw(&self, found: Found) -> Mistake {
-        let line = self.line_of(found.span.start.min(self.text.len()));
-        let start = self.starts.get(line).copied().unwrap_or(0);
-        let rest = self.text.get(start..).unwrap_or("");
+        let line = self.line_of(found.span.start.min(self.base + self.text.len()));
+        let start = self.starts.get(line).copied().unwrap_or(self.base);
+        let rest = self.text.get(start - self.base..).unwrap_or("");
         let mut whole = rest.split('\n').next().unwrap_or("");
         whole = whole.strip_suffix('\r').unwrap_or(whole);
         // A byte order mark is no character of the first line.
@@ -215,6 +239,7 @@ impl<'t> Lines<'t> {
         let excerpt: String = whole.chars().skip(shift).take(EXCERPT).map(printable).collect();
         let caret = (column - shift).min(EXCERPT);
         Mistake {
+            family: self.family.map(|name| format!("{name}.toml")),
             line: line + 1,
             column: column + 1,
             caret,

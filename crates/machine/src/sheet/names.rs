@@ -29,10 +29,12 @@ pub(super) enum Kind {
     Step,
     Exclusion,
     Job,
+    /// A fixing described once; it is written out wherever it is used.
+    Fixing,
 }
 
 impl Kind {
-    pub const ALL: [Kind; 11] = [
+    pub const ALL: [Kind; 12] = [
         Kind::Question,
         Kind::Tool,
         Kind::Item,
@@ -44,6 +46,7 @@ impl Kind {
         Kind::Step,
         Kind::Exclusion,
         Kind::Job,
+        Kind::Fixing,
     ];
 
     /// The word of the sheet: first part of the table's name.
@@ -60,6 +63,7 @@ impl Kind {
             Kind::Step => "step",
             Kind::Exclusion => "exclusion",
             Kind::Job => "job",
+            Kind::Fixing => "fixing",
         }
     }
 }

@@ -133,6 +133,16 @@ impl Report {
         self.left_out.set(self.left_out.get() + more);
     }
 
+    /// Takes in what another report found in a text that starts at this place.
+    pub fn absorb(&self, other: Report, base: usize) {
+        let (found, left_out) = other.into_found();
+        self.leave_out(left_out);
+        for mut one in found {
+            one.span = one.span.start + base..one.span.end + base;
+            self.add(one);
+        }
+    }
+
     /// What was found, and how many more were left out.
     pub fn into_found(self) -> (Vec<Found>, usize) {
         (self.found.into_inner(), self.left_out.get())

@@ -6,6 +6,7 @@ use refettle_machine::model::Machine;
 use refettle_machine::sheet::{self, Mistakes};
 
 mod documented;
+mod families;
 mod garbage;
 mod happy;
 mod mistakes;

@@ -14,11 +14,17 @@ pub enum Sheet {
         /// The sheet
         file: PathBuf,
     },
-    /// Print a layout as TOML, to start a sheet of your own from
+    /// Print a layout as TOML with all its families written out, to start a sheet of your own from
     #[command(after_help = "Example:\n  refettle sheet show small-faired-twin > my-bike.toml")]
     Show {
         /// Name of a layout
         layout: String,
+    },
+    /// List the families a sheet may name, or print one
+    #[command(after_help = "Example:\n  refettle sheet families chain-drive")]
+    Families {
+        /// Name of a family
+        name: Option<String>,
     },
 }
 
@@ -36,7 +42,12 @@ impl Sheet {
                     machine.jobs.len()
                 ))
             }
-            Sheet::Show { layout } => Ok(layouts::text(layout)?.to_owned()),
+            Sheet::Families { name: Some(name) } => Ok(layouts::family(name)?.to_owned()),
+            Sheet::Families { name: None } => Ok(layouts::family_list()
+                .into_iter()
+                .map(|(name, about)| format!("{name}\n    {about}\n"))
+                .collect()),
+            Sheet::Show { layout } => Ok(layouts::written_out(layout)?),
         }
     }
 }

@@ -1,0 +1,103 @@
+//! The families shipped with the tool: what layouts of machines share, written once and embedded as written.
+
+/// Name and text of every family, in the order shown.
+pub const ALL: &[(&str, &str)] = &[
+    (
+        "garage-tools",
+        include_str!("../../../layouts/families/garage-tools.toml"),
+    ),
+    (
+        "shop-supplies",
+        include_str!("../../../layouts/families/shop-supplies.toml"),
+    ),
+    ("fixings", include_str!("../../../layouts/families/fixings.toml")),
+    ("stands", include_str!("../../../layouts/families/stands.toml")),
+    (
+        "first-start",
+        include_str!("../../../layouts/families/first-start.toml"),
+    ),
+    (
+        "engine-oil",
+        include_str!("../../../layouts/families/engine-oil.toml"),
+    ),
+    (
+        "oil-filter",
+        include_str!("../../../layouts/families/oil-filter.toml"),
+    ),
+    ("coolant", include_str!("../../../layouts/families/coolant.toml")),
+    ("petrol", include_str!("../../../layouts/families/petrol.toml")),
+    (
+        "carburettors",
+        include_str!("../../../layouts/families/carburettors.toml"),
+    ),
+    (
+        "carburettor-balance",
+        include_str!("../../../layouts/families/carburettor-balance.toml"),
+    ),
+    (
+        "ignition",
+        include_str!("../../../layouts/families/ignition.toml"),
+    ),
+    (
+        "electrics",
+        include_str!("../../../layouts/families/electrics.toml"),
+    ),
+    (
+        "starter-motor",
+        include_str!("../../../layouts/families/starter-motor.toml"),
+    ),
+    ("clutch", include_str!("../../../layouts/families/clutch.toml")),
+    ("valves", include_str!("../../../layouts/families/valves.toml")),
+    (
+        "camshaft-cover",
+        include_str!("../../../layouts/families/camshaft-cover.toml"),
+    ),
+    ("exhaust", include_str!("../../../layouts/families/exhaust.toml")),
+    (
+        "controls",
+        include_str!("../../../layouts/families/controls.toml"),
+    ),
+    (
+        "speedometer",
+        include_str!("../../../layouts/families/speedometer.toml"),
+    ),
+    (
+        "front-disc-brake",
+        include_str!("../../../layouts/families/front-disc-brake.toml"),
+    ),
+    (
+        "rear-disc-brake",
+        include_str!("../../../layouts/families/rear-disc-brake.toml"),
+    ),
+    ("wheels", include_str!("../../../layouts/families/wheels.toml")),
+    (
+        "chain-drive",
+        include_str!("../../../layouts/families/chain-drive.toml"),
+    ),
+    ("fork", include_str!("../../../layouts/families/fork.toml")),
+    (
+        "steering",
+        include_str!("../../../layouts/families/steering.toml"),
+    ),
+    (
+        "swingarm",
+        include_str!("../../../layouts/families/swingarm.toml"),
+    ),
+    (
+        "shock-link",
+        include_str!("../../../layouts/families/shock-link.toml"),
+    ),
+    (
+        "side-stand",
+        include_str!("../../../layouts/families/side-stand.toml"),
+    ),
+    ("checks", include_str!("../../../layouts/families/checks.toml")),
+];
+
+/// The text of the family of this name.
+#[must_use]
+pub fn named(name: &str) -> Option<&'static str> {
+    ALL.iter()
+        .find(|(known, _)| *known == name)
+        .map(|(_, text)| *text)
+}
