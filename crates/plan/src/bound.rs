@@ -10,12 +10,14 @@
 
 mod choice;
 mod groups;
+mod orders;
 mod walk;
 
 use crate::bits::Bits;
 use crate::ground::{Cost, Ground, State};
 use choice::Choices;
 pub(crate) use groups::{Group, Groups, Makers};
+use orders::Orders;
 use walk::Walks;
 
 /// The bound, with its working memory.
@@ -24,10 +26,15 @@ pub(crate) struct Bound<'g, 't, const W: usize> {
     pub(crate) groups: Groups<W>,
     walks: Walks,
     choices: Choices,
+    orders: Orders,
     stamp: u32,
     charged: Vec<u32>,
     shared: Vec<u32>,
+    /// Of the groups shared: what of their cost is not charged yet.
+    left: Vec<u32>,
     pending: Vec<usize>,
+    /// Every group charged for the last state asked about.
+    taken: Vec<usize>,
     several: Vec<(bool, usize)>,
 }
 
@@ -36,6 +43,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
         let groups = Groups::new(ground);
         let n = groups.groups.len();
         let choices = Choices::new(ground, &groups);
+        let orders = Orders::new(ground, &groups);
         let walks = Walks::new(
             ground.task,
             &groups.groups.iter().map(|g| g.stances).collect::<Vec<_>>(),
@@ -45,10 +53,13 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             groups,
             walks,
             choices,
+            orders,
             stamp: 0,
             charged: vec![0; n],
             shared: vec![0; n],
+            left: vec![0; n],
             pending: Vec::new(),
+            taken: Vec::new(),
             several: Vec::new(),
         }
     }
@@ -62,15 +73,17 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
     pub(crate) fn least(&mut self, s: &State<W>) -> Option<Cost> {
         self.stamp += 1;
         self.pending.clear();
+        self.taken.clear();
         self.several.clear();
         let mut seen = (Bits::<W>::EMPTY, Bits::<W>::EMPTY);
         let mut cost = Cost::default();
         let mut wants = Wants::default();
         let truths = self.ground.goal_true.minus(&s.bits);
         let untruths = self.ground.goal_false.and(&s.bits);
-        self.call_for(&truths, &untruths, &mut seen)?;
+        self.call_for(&truths, &untruths, &mut seen, &s.bits)?;
         loop {
             while let Some(at) = self.pending.pop() {
+                self.taken.push(at);
                 let g = &self.groups.groups[at];
                 cost.hands_on += g.seconds;
                 if let Some((undone, extra)) = g.allowance
@@ -82,7 +95,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
                 // Needed now, or true now but lost by this group and wanted at the end.
                 let truths = g.needs.minus(&s.bits).or(&g.deletes.and(&self.ground.goal_true));
                 let untruths = g.forbids.and(&s.bits).or(&g.adds.and(&self.ground.goal_false));
-                self.call_for(&truths, &untruths, &mut seen)?;
+                self.call_for(&truths, &untruths, &mut seen, &s.bits)?;
             }
             // Any run that warms the engine needs at least this.
             if wants
@@ -92,11 +105,23 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             {
                 wants.warmed = true;
                 let truths = self.groups.warming_needs.minus(&s.bits);
-                self.call_for(&truths, &Bits::EMPTY, &mut seen)?;
+                self.call_for(&truths, &Bits::EMPTY, &mut seen, &s.bits)?;
                 continue;
             }
-            break;
+            let (stamp, charged) = (self.stamp, &mut self.charged);
+            self.orders.follow(&s.bits, &self.taken, &|g| charged[g] == stamp)?;
+            for group in self.orders.once.iter().copied() {
+                if charged[group] != stamp {
+                    charged[group] = stamp;
+                    self.pending.push(group);
+                }
+            }
+            if self.pending.is_empty() {
+                break;
+            }
         }
+        let again = |g: &usize| self.groups.groups[*g].seconds;
+        cost.hands_on += self.orders.twice.iter().map(again).sum::<u32>();
         cost.hands_on += self.cheapest_of_several(s);
         let (stamp, charged, shared) = (self.stamp, &self.charged, &self.shared);
         cost.hands_on += self
@@ -123,7 +148,10 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
         truths: &Bits<W>,
         untruths: &Bits<W>,
         seen: &mut (Bits<W>, Bits<W>),
+        now: &Bits<W>,
     ) -> Option<()> {
+        // What all of several makers need has to come about as well.
+        let mut more = (Bits::<W>::EMPTY, Bits::<W>::EMPTY);
         for (wanted, set, seen) in [
             (true, truths.minus(&seen.0), &mut seen.0),
             (false, untruths.minus(&seen.1), &mut seen.1),
@@ -139,36 +167,44 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
                             self.pending.push(group);
                         }
                     }
-                    Makers::Several(_) => self.several.push((wanted, a)),
+                    Makers::Several(_) => {
+                        self.several.push((wanted, a));
+                        let common = self.groups.common(wanted, a);
+                        more.0 = more.0.or(&common.0);
+                        more.1 = more.1.or(&common.1);
+                    }
                 }
             }
         }
-        Some(())
+        let (truths, untruths) = (more.0.minus(now), more.1.and(now));
+        if truths.within(&seen.0) && untruths.within(&seen.1) {
+            return Some(());
+        }
+        self.call_for(&truths, &untruths, seen, now)
     }
 
+    /// Atoms that several groups can make: the cheapest of them is charged, less what was charged for the same group
+    /// before. (Uniform costs shared out among landmarks: Karpas and Domshlak 2009, cited from memory.)
     fn cheapest_of_several(&mut self, s: &State<W>) -> u32 {
         let mut sum = 0;
         for (wanted, a) in std::mem::take(&mut self.several) {
             let Makers::Several(list) = self.groups.makers(wanted, a) else {
                 continue;
             };
-            let taken = list
-                .iter()
-                .any(|g| self.charged[*g] == self.stamp || self.shared[*g] == self.stamp);
-            if taken {
+            if list.iter().any(|g| self.charged[*g] == self.stamp) {
                 continue;
             }
-            let price = |g: &usize| {
-                let group = &self.groups.groups[*g];
-                let extra = group
-                    .allowance
-                    .filter(|(undone, _)| !s.bits.has(*undone))
-                    .map_or(0, |(_, e)| e);
-                group.seconds + extra
-            };
-            sum += list.iter().map(price).min().unwrap_or(0);
-            let list = list.clone();
-            list.iter().for_each(|g| self.shared[*g] = self.stamp);
+            for g in list {
+                if self.shared[*g] != self.stamp {
+                    self.shared[*g] = self.stamp;
+                    let group = &self.groups.groups[*g];
+                    let extra = group.allowance.filter(|(undone, _)| !s.bits.has(*undone));
+                    self.left[*g] = group.seconds + extra.map_or(0, |(_, e)| e);
+                }
+            }
+            let least = list.iter().map(|g| self.left[*g]).min().unwrap_or(0);
+            list.iter().for_each(|g| self.left[*g] -= least);
+            sum += least;
         }
         sum
     }

@@ -51,6 +51,7 @@ pub(crate) struct Groups<const W: usize> {
     pub(crate) of_op: Vec<Option<usize>>,
     truths: Vec<Makers>,
     untruths: Vec<Makers>,
+    common: [Vec<(Bits<W>, Bits<W>)>; 2],
     /// What every run that leaves the engine warm needs.
     pub(crate) warming_needs: Bits<W>,
     goal_true: Bits<W>,
@@ -95,7 +96,7 @@ impl<const W: usize> Groups<W> {
         for (g, group) in groups.iter().enumerate() {
             group.ops.iter().for_each(|op| of_op[*op] = Some(g));
         }
-        let makers = |pick: &dyn Fn(&Group<W>) -> Bits<W>| {
+        let makers = |pick: &dyn Fn(&Group<W>) -> Bits<W>| -> Vec<Makers> {
             (0..task.atoms.len())
                 .map(|a| {
                     let list: Vec<usize> = (0..groups.len()).filter(|g| pick(&groups[*g]).has(a)).collect();
@@ -116,7 +117,12 @@ impl<const W: usize> Groups<W> {
         let warming_needs = warming
             .next()
             .map_or(Bits::EMPTY, |first| warming.fold(first, |all, n| all.and(&n)));
+        let common = [&untruths, &truths].map(|makers: &Vec<Makers>| {
+            let each = makers.iter().map(|m| common(&groups, m));
+            each.collect()
+        });
         Groups {
+            common,
             groups,
             of_op,
             truths,
@@ -132,6 +138,11 @@ impl<const W: usize> Groups<W> {
         } else {
             &self.untruths[atom]
         }
+    }
+
+    /// What all groups that can make an atom true, or untrue, need and forbid. Nothing unless there are several.
+    pub(crate) fn common(&self, wanted: bool, atom: usize) -> &(Bits<W>, Bits<W>) {
+        &self.common[usize::from(wanted)][atom]
     }
 
     /// Whether the last time `run` is done has to come after `work`: it alone makes a wanted fact that `work` voids.
@@ -174,6 +185,15 @@ impl Chains {
         }
         out
     }
+}
+
+fn common<const W: usize>(groups: &[Group<W>], makers: &Makers) -> (Bits<W>, Bits<W>) {
+    let Makers::Several(list) = makers else {
+        return (Bits::EMPTY, Bits::EMPTY);
+    };
+    let sets = list.iter().map(|g| (groups[*g].needs, groups[*g].forbids));
+    sets.reduce(|a, b| (a.0.and(&b.0), a.1.and(&b.1)))
+        .unwrap_or((Bits::EMPTY, Bits::EMPTY))
 }
 
 fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize>) -> Group<W> {
