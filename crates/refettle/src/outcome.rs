@@ -74,7 +74,29 @@ pub fn report(outcome: Result<String, Failure>) -> ExitCode {
 
 /// Says on standard error what is wrong; when nobody listens there either, the exit status still tells.
 pub fn complain(text: &str) {
-    let _ = std::io::stderr().lock().write_all(message(text).as_bytes());
+    let _ = std::io::stderr()
+        .lock()
+        .write_all(message(&harmless(text)).as_bytes());
+}
+
+/// Longest word repeated in a complaint, in characters: longer than the paths people have, shorter than a screen.
+/// Judgement, no source.
+const LONGEST_WORD: usize = 400;
+
+/// What was typed may hold what steers a terminal, or a book: neither is repeated.
+fn harmless(text: &str) -> String {
+    let mut out = String::new();
+    let mut word = 0;
+    for c in text.chars() {
+        word = if c.is_whitespace() { 0 } else { word + 1 };
+        match word {
+            0..=LONGEST_WORD if c.is_control() && c != '\n' => out.push('\u{fffd}'),
+            0..=LONGEST_WORD => out.push(c),
+            n if n == LONGEST_WORD + 1 => out.push('…'),
+            _ => {}
+        }
+    }
+    out
 }
 
 /// Prints help or the version. The parser does not fold a long line of usage.

@@ -1,6 +1,7 @@
 //! Requests of many kinds that make sense.
 
 use crate::run::{Folder, Run, layouts, run};
+use std::sync::LazyLock;
 
 /// One request: what stands behind `plan` or `kit`, and the bike's state.
 #[derive(Debug, Clone)]
@@ -94,3 +95,29 @@ pub fn each_job() -> Vec<Request> {
         })
         .collect()
 }
+
+/// A request and what it came to.
+pub struct Answered {
+    pub request: Request,
+    pub text: Run,
+    pub json: Run,
+}
+
+fn answered(command: &str) -> Vec<Answered> {
+    let all = mixed().into_iter().chain(each_job());
+    all.map(|request| Answered {
+        text: request.run(command, &[]),
+        json: request.run(command, &["--json"]),
+        request,
+    })
+    .collect()
+}
+
+/// Every request, planned once for all tests.
+pub static PLANS: LazyLock<Vec<Answered>> = LazyLock::new(|| answered("plan"));
+
+/// Every request's kit.
+pub static KITS: LazyLock<Vec<Answered>> = LazyLock::new(|| answered("kit"));
+
+/// The first screen: what the tool alone prints.
+pub static FIRST_SCREEN: LazyLock<Run> = LazyLock::new(|| run::<&str>(&[]));

@@ -1,6 +1,6 @@
 //! What the tool prints is as the schemas in `docs/schema` say, for requests of every kind.
 
-use crate::requests::{each_job, mixed};
+use crate::requests::{Answered, KITS, PLANS};
 use crate::run::line;
 use jsonschema::Validator;
 use serde_json::Value;
@@ -58,31 +58,32 @@ fn every_plan_and_kit_is_as_its_schema_says() {
     let state = judge("state");
     let mut kinds = BTreeSet::new();
     let (mut without, mut asked, mut doubted, mut judged) = (0, 0, 0, 0);
-    for request in mixed().into_iter().chain(each_job()) {
+    let plans = PLANS.iter().map(|a| ("plan", a));
+    for (command, answered) in plans.chain(KITS.iter().map(|a| ("kit", a))) {
+        let Answered {
+            request, json: run, ..
+        } = answered;
         if let Some(text) = request.state {
             hold(&state, &serde_json::from_str(text).unwrap(), text);
         }
-        for command in ["plan", "kit"] {
-            let run = request.run(command, &["--json"]);
-            let what = format!("{command} {request:?}");
-            let value: Value = serde_json::from_str(&run.out).unwrap_or_else(|e| panic!("{what}: {e}"));
-            assert!(run.err.is_empty(), "{what}: {}", run.err);
-            judged += 1;
-            match (run.status, command) {
-                (0, "plan") => {
-                    hold(&plan, &value, &what);
-                    let actions = value["actions"].as_array().unwrap();
-                    kinds.extend(actions.iter().map(|a| a["kind"].as_str().unwrap().to_owned()));
-                    asked += value["questions"].as_array().unwrap().len();
-                    doubted += value["doubts"].as_array().unwrap().len();
-                }
-                (0, _) => hold(&kit, &value, &what),
-                (3, _) => {
-                    hold(&none, &value, &what);
-                    without += 1;
-                }
-                (status, _) => panic!("{what}: exit status {status}"),
+        let what = format!("{command} {request:?}");
+        let value: Value = serde_json::from_str(&run.out).unwrap_or_else(|e| panic!("{what}: {e}"));
+        assert!(run.err.is_empty(), "{what}: {}", run.err);
+        judged += 1;
+        match (run.status, command) {
+            (0, "plan") => {
+                hold(&plan, &value, &what);
+                let actions = value["actions"].as_array().unwrap();
+                kinds.extend(actions.iter().map(|a| a["kind"].as_str().unwrap().to_owned()));
+                asked += value["questions"].as_array().unwrap().len();
+                doubted += value["doubts"].as_array().unwrap().len();
             }
+            (0, _) => hold(&kit, &value, &what),
+            (3, _) => {
+                hold(&none, &value, &what);
+                without += 1;
+            }
+            (status, _) => panic!("{what}: exit status {status}"),
         }
     }
     // The requests reach what the schemas speak of.
@@ -102,12 +103,9 @@ fn every_plan_and_kit_is_as_its_schema_says() {
 
 #[test]
 fn the_times_of_a_plan_add_up() {
-    for request in mixed() {
-        let run = request.run("plan", &["--json"]);
-        if run.status != 0 {
-            continue;
-        }
-        let plan: Value = serde_json::from_str(&run.out).unwrap();
+    for answered in PLANS.iter().filter(|a| a.json.status == 0) {
+        let request = &answered.request;
+        let plan: Value = serde_json::from_str(&answered.json.out).unwrap();
         let number = |key: &str| plan[key].as_u64().unwrap();
         let actions = plan["actions"].as_array().unwrap();
         let sum: u64 = actions.iter().map(|a| a["seconds"].as_u64().unwrap()).sum();
