@@ -72,7 +72,7 @@ pub fn text(plan: &PlanView) -> String {
     );
     out.push_str("Next:\n  refettle open                  the bench card of the next action, in a browser\n  refettle layouts               the machines and jobs it knows\n");
     out.push_str("  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n");
-    out.push_str("  refettle kit  --layout small-faired-twin --jobs fork-seals\n\n");
+    out.push_str("  refettle kit --layout small-faired-twin --jobs fork-seals\n\n");
     out.push_str(&folded("", crate::running_order::SAFETY));
     out
 }

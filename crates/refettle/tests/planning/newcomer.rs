@@ -1,7 +1,7 @@
 //! Somebody who has never seen it: one screen, and what to type next.
 
 use crate::requests::FIRST_SCREEN;
-use crate::run::{line, run};
+use crate::run::{Folder, command, finished, line, run};
 
 /// Lines of a screen that everything first seen fits on.
 const SCREEN: usize = 40;
@@ -23,39 +23,50 @@ fn the_first_screen_is_one_screen_and_says_what_to_type_next() {
 
 #[test]
 fn what_is_to_be_typed_next_works_as_written() {
+    let folder = Folder::new();
     let mut tried = 0;
     for screen in [
         "",
         "layouts",
-        "--help",
         "layouts --help",
         "plan --help",
         "kit --help",
+        "pddl --help",
         "sheet --help",
     ] {
         let text = match screen {
             "" => FIRST_SCREEN.out.clone(),
             words => line(words).out,
         };
-        let examples = text.lines().filter_map(|l| l.strip_prefix("  refettle "));
-        for example in examples {
-            // What follows two spaces is said about it; what follows `>` is the shell's; files are the person's own.
-            let words = example.trim().split("  --").next().unwrap();
-            let command = if words.starts_with("kit") || words.starts_with("plan") {
-                example
-            } else {
-                example.split("  ").next().unwrap()
-            };
-            let command = command.split(" > ").next().unwrap();
-            if command.contains("my-bike.toml") || command.trim() == "open" {
+        for example in text.lines().filter_map(|l| l.strip_prefix("  refettle ")) {
+            // Two spaces end a command that is explained beside it.
+            let typed = example.split("  ").next().unwrap();
+            let (words, file) = typed.split_once(" > ").unwrap_or((typed, ""));
+            // A page that stays open, and files that are the person's own.
+            if words == "open" || words.contains("my-bike") {
                 continue;
             }
-            let run = line(command);
-            assert_eq!(run.status, 0, "{command}: {}", run.err);
+            let args: Vec<&str> = words.split(' ').collect();
+            let run = finished(command(&args).current_dir(folder.path()).output().unwrap());
+            assert_eq!((run.status, run.err.as_str()), (0, ""), "{typed}");
+            if !file.is_empty() {
+                folder.arg(file, run.out);
+            }
             tried += 1;
         }
     }
-    assert!(tried >= 7, "{tried}");
+    assert!(tried >= 8, "{tried}");
+    // What the examples write, other examples read.
+    for file in ["task/domain.pddl", "task/problem.pddl", "my-bike.toml"] {
+        assert!(folder.path().join(file).is_file(), "{file}");
+    }
+    let check = finished(
+        command(&["sheet", "check", "my-bike.toml"])
+            .current_dir(folder.path())
+            .output()
+            .unwrap(),
+    );
+    assert_eq!(check.status, 0, "{}", check.err);
 }
 
 #[test]
@@ -85,7 +96,7 @@ fn help_of_each_command_is_one_screen_with_an_example() {
 
 #[test]
 fn the_examples_with_files_of_ones_own_work_once_the_files_are_there() {
-    let folder = crate::run::Folder::new();
+    let folder = Folder::new();
     let sheet = folder.arg("my-bike.toml", line("sheet show small-faired-twin").out);
     let state = folder.arg("my-bike.json", r#"{"format":"refettle-state/1","off":["seat"]}"#);
     let help = line("plan --help").out;

@@ -18,8 +18,7 @@ const OPTIONAL: [&str; 7] = [
 /// Objects whose keys are names: another name is no mistake in them.
 const BY_NAME: [&str; 4] = ["marginal_s", "facts", "levels", "answers"];
 
-/// Objects in which one of the keys decides which others are wanted, and what they may hold, are spoiled in every
-/// way but one: for these keys what is optional depends on the rest.
+/// Keys that another key of the same object asks for; they have a test of their own.
 const DECIDED: [&str; 4] = ["region", "candidates", "way", "cold"];
 
 /// Every place of a value, as a JSON pointer.
