@@ -64,6 +64,7 @@ pub fn mixed() -> Vec<Request> {
         twin("--jobs oil-change", Some(TWIN_ON_A_STAND)),
         twin("--jobs carb-clean --goal rolling", Some(TWIN_DEAD)),
         twin("--jobs compression", Some(TWIN_DEAD)),
+        twin("--jobs oil-change", Some(TWIN_DEAD)),
         twin("--jobs leak-check", Some(TWIN_DEAD)),
         twin("--jobs air-filter", Some(TWIN_WAITS)),
         twin("--jobs fuel-hoses", Some(TWIN_ODD)),

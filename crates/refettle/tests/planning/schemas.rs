@@ -1,7 +1,7 @@
 //! What the tool prints is as the schemas in `docs/schema` say, for requests of every kind.
 
 use crate::requests::{Answered, KITS, PLANS};
-use crate::run::line;
+use crate::run::{Folder, line, run};
 use jsonschema::Validator;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -56,7 +56,7 @@ fn the_layouts_are_as_their_schema_says() {
 fn every_plan_and_kit_is_as_its_schema_says() {
     let (plan, kit, none) = (judge("plan"), judge("kit"), judge("no-plan"));
     let state = judge("state");
-    let mut kinds = BTreeSet::new();
+    let (mut kinds, mut keys) = (BTreeSet::new(), BTreeSet::new());
     let (mut without, mut asked, mut doubted, mut judged) = (0, 0, 0, 0);
     let plans = PLANS.iter().map(|a| ("plan", a));
     for (command, answered) in plans.chain(KITS.iter().map(|a| ("kit", a))) {
@@ -74,6 +74,11 @@ fn every_plan_and_kit_is_as_its_schema_says() {
             (0, "plan") => {
                 hold(&plan, &value, &what);
                 let actions = value["actions"].as_array().unwrap();
+                keys.extend(
+                    actions
+                        .iter()
+                        .flat_map(|a| a.as_object().unwrap().keys().cloned()),
+                );
                 kinds.extend(actions.iter().map(|a| a["kind"].as_str().unwrap().to_owned()));
                 asked += value["questions"].as_array().unwrap().len();
                 doubted += value["doubts"].as_array().unwrap().len();
@@ -87,8 +92,11 @@ fn every_plan_and_kit_is_as_its_schema_says() {
         }
     }
     // The requests reach what the schemas speak of.
-    let known = text("plan")["properties"]["actions"]["items"]["properties"]["kind"]["enum"].clone();
-    for kind in known.as_array().unwrap() {
+    let action = text("plan")["properties"]["actions"]["items"].clone();
+    for key in action["properties"].as_object().unwrap().keys() {
+        assert!(keys.contains(key), "no action has a {key}");
+    }
+    for kind in action["properties"]["kind"]["enum"].as_array().unwrap() {
         assert!(
             kinds.contains(kind.as_str().unwrap()),
             "no plan has a {kind}: {kinds:?}"
@@ -133,4 +141,59 @@ fn the_times_of_a_plan_add_up() {
             }
         }
     }
+}
+
+/// A job that wants the seat off, on, and off again; added to the tiny trainer's sheet.
+const THREE_LOOKS: &str = r#"
+[fact."lamp.first"]
+title = "first look at the lamp"
+
+[fact."lamp.second"]
+title = "second look, seat on"
+
+[step.first-look]
+title = "Look under the seat"
+off = ["seat"]
+minutes = 2
+makes = ["lamp.first"]
+
+[step.second-look]
+title = "Look with the seat on"
+on = ["seat"]
+minutes = 2
+needs = ["lamp.first"]
+makes = ["lamp.second"]
+
+[step.third-look]
+title = "Look under the seat again"
+off = ["seat"]
+minutes = 2
+needs = ["lamp.second"]
+makes = ["lamp.third"]
+
+[fact."lamp.third"]
+title = "third look"
+
+[job.three-looks]
+title = "Three looks"
+wants = ["lamp.third"]
+"#;
+
+#[test]
+fn a_part_that_comes_off_twice_is_said_with_the_reason() {
+    let folder = Folder::new();
+    let sheet = line("sheet show tiny-trainer").out + THREE_LOOKS;
+    let path = folder.arg("my-bike.toml", sheet);
+    let asked = ["plan", "--sheet", &path, "--jobs", "three-looks"];
+    let value: Value = serde_json::from_str(&run(&[&asked[..], &["--json"]].concat()).out).unwrap();
+    hold(&judge("plan"), &value, "three looks");
+    // By hand: three looks of 2 min; the seat, 1 min off and 1 min on, twice.
+    assert_eq!(value["hands_on_s"], 10 * 60);
+    assert_eq!(value["off_again"][0]["id"], "seat");
+    assert_eq!(value["off_again"][0]["times"], 2);
+    let text = run(&asked).out;
+    assert!(
+        text.contains("Seat comes off 2 times") && text.contains("no order takes less"),
+        "{text}"
+    );
 }
