@@ -55,13 +55,7 @@ fn a_name_that_is_near_is_offered() {
 #[test]
 fn where_nothing_is_near_it_says_where_to_look() {
     for (words, says) in [
-        (
-            "plan --layout x",
-            [
-                "there is no layout 'x'",
-                "layouts: small-faired-twin, tiny-trainer",
-            ],
-        ),
+        ("plan --layout x", ["there is no layout 'x'", "layouts: "]),
         (
             "plan --layout tiny-trainer --jobs zzzzzz",
             ["there is no job 'zzzzzz'", "see: refettle layouts"],

@@ -1,7 +1,7 @@
 //! Where work can hurt someone, the caution stands there: at the action, in words.
 
 use crate::requests::{FIRST_SCREEN, PLANS};
-use crate::run::{line, run};
+use crate::run::{layouts, line, run};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -73,15 +73,19 @@ fn blocks(text: &str) -> Vec<String> {
 
 #[test]
 fn every_action_has_the_cautions_of_its_sheet_beside_it() {
-    let sheets = [
-        ("tiny-trainer", sheet("tiny-trainer")),
-        ("small-faired-twin", sheet("small-faired-twin")),
-    ];
+    let sheets: Vec<(String, toml::Table)> = layouts()
+        .into_iter()
+        .map(|(name, _)| (name.clone(), sheet(&name)))
+        .collect();
     let (mut shown, mut named) = (0, BTreeSet::new());
     for answered in PLANS.iter().filter(|a| a.json.status == 0) {
         let request = &answered.request;
         let plan: Value = serde_json::from_str(&answered.json.out).unwrap();
-        let sheet = &sheets.iter().find(|(n, _)| plan["machine"] == *n).unwrap().1;
+        let sheet = &sheets
+            .iter()
+            .find(|(n, _)| plan["machine"] == n.as_str())
+            .unwrap()
+            .1;
         let text = &answered.text.out;
         let blocks = blocks(text);
         let actions = plan["actions"].as_array().unwrap();

@@ -1,6 +1,6 @@
 //! A machine sheet with mistakes: each with line, column, excerpt, what was expected and the nearest name.
 
-use crate::run::{Folder, line, run};
+use crate::run::{Folder, layouts, line, run};
 
 /// The tiny trainer's sheet with each first text replaced by the second, and where the new texts stand: line and
 /// column, both from 1.
@@ -147,8 +147,8 @@ fn thousands_of_mistakes_are_told_in_a_few_screens() {
 #[test]
 fn every_layout_shown_is_sound() {
     let folder = Folder::new();
-    for layout in ["tiny-trainer", "small-faired-twin"] {
-        let shown = run(&["sheet", "show", layout]);
+    for (layout, _) in layouts() {
+        let shown = run(&["sheet", "show", &layout]);
         assert_eq!(shown.status, 0);
         let path = folder.arg("my-bike.toml", &shown.out);
         // Saved on another system, or with a mark at its head, it is the same sheet.
