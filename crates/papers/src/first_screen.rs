@@ -1,12 +1,13 @@
 //! What the tool does, in one screen, on an invented bike that is half apart.
 
 use crate::wrap::folded;
+use refettle_facts::caution;
 use refettle_facts::time::Seconds;
 use refettle_usecases::plan_view::PlanView;
 use std::fmt::Write;
 
 /// Lines of the running order that are shown.
-const SHOWN: usize = 6;
+const SHOWN: usize = 5;
 
 /// The first screen, at most 80 columns and a screen high.
 #[must_use]
@@ -53,6 +54,16 @@ pub fn text(plan: &PlanView) -> String {
             &format!("{:>4} {:>8}  ", i + 1, Seconds(action.seconds).to_string()),
             &action.title,
         ));
+        // The running order has them in full.
+        let hazards: Vec<&str> = action
+            .cautions
+            .iter()
+            .filter_map(|name| caution::named(name))
+            .map(|c| c.title)
+            .collect();
+        if !hazards.is_empty() {
+            out.push_str(&folded("               ! ", &hazards.join("; ")));
+        }
     }
     let _ = writeln!(
         out,
@@ -61,7 +72,7 @@ pub fn text(plan: &PlanView) -> String {
     );
     out.push_str("Next:\n  refettle open                  the bench card of the next action, in a browser\n  refettle layouts               the machines and jobs it knows\n");
     out.push_str("  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n");
-    out.push_str("  refettle kit  --layout small-faired-twin --jobs fork-seals\n\n");
+    out.push_str("  refettle kit --layout small-faired-twin --jobs fork-seals\n\n");
     out.push_str(&folded("", crate::running_order::SAFETY));
     out
 }

@@ -14,7 +14,7 @@ pub fn text(kit: &KitView) -> String {
         kit.jobs.join(", ")
     };
     let mut out = folded("", &format!("Kit for {}: {jobs}", kit.machine));
-    heading(&mut out, "To have here");
+    heading(&mut out, "To have here", kit.items.is_empty());
     for item in &kit.items {
         let amount = if item.unit.is_empty() {
             format!("{} ×", item.n)
@@ -40,6 +40,7 @@ pub fn text(kit: &KitView) -> String {
     heading(
         &mut out,
         "To look up before starting (the maker's figure for this model and year)",
+        kit.look_up.is_empty(),
     );
     for line in &kit.look_up {
         let figure = match (&line.typical, &line.source, line.critical) {
@@ -57,7 +58,11 @@ pub fn text(kit: &KitView) -> String {
             ),
         ));
     }
-    heading(&mut out, "Tools, in the order of use");
+    heading(
+        &mut out,
+        "Tools, in the order of use",
+        kit.tools.is_empty() && kit.drivers.is_empty(),
+    );
     for tool in &kit.tools {
         let special = if tool.special {
             " (to borrow, make or buy)"
@@ -76,7 +81,7 @@ pub fn text(kit: &KitView) -> String {
             &format!("Drivers and spanners: {}", sizes.join("; ")),
         ));
     }
-    heading(&mut out, "Bags");
+    heading(&mut out, "Bags", kit.bags.is_empty());
     for bag in &kit.bags {
         out.push_str(&folded(
             &format!("{:>5} ", bag.number),
@@ -91,8 +96,12 @@ pub fn text(kit: &KitView) -> String {
     out
 }
 
-fn heading(out: &mut String, title: &str) {
+/// A heading; an empty list under it says so, lest it look forgotten.
+fn heading(out: &mut String, title: &str, empty: bool) {
     let _ = writeln!(out, "\n{title}");
+    if empty {
+        out.push_str("      nothing\n");
+    }
 }
 
 fn box_for(amount: &str) -> String {

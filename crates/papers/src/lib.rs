@@ -5,4 +5,4 @@
 pub mod first_screen;
 pub mod kit_list;
 pub mod running_order;
-mod wrap;
+pub mod wrap;

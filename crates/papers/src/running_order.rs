@@ -43,6 +43,10 @@ pub fn text(plan: &PlanView) -> String {
     out
 }
 
+/// What a plan without actions says; a person who forgot the jobs must see it.
+const NOTHING: &str = "Nothing is to be done: nothing is open and no job wants anything. Choose jobs with --jobs A,B; \
+refettle layouts lists them.";
+
 fn head(plan: &PlanView) -> String {
     let jobs = if plan.jobs.is_empty() {
         "only closing up".to_owned()
@@ -50,6 +54,13 @@ fn head(plan: &PlanView) -> String {
         plan.jobs.join(", ")
     };
     let mut out = folded("", &format!("{}: {jobs}", plan.machine));
+    if plan.actions.is_empty() {
+        out.push_str(&folded("", NOTHING));
+        for doubt in &plan.doubts {
+            out.push_str(&folded("? ", doubt));
+        }
+        return out;
+    }
     let proof = if plan.proven {
         "no order takes less".to_owned()
     } else {

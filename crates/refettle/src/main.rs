@@ -5,14 +5,18 @@ mod fit_desk;
 mod outcome;
 
 use clap::Parser;
+use clap::error::ErrorKind;
 use std::process::ExitCode;
 
-/// Puts neglected motorcycles in order: what comes off, in which order, with what at hand.
+/// What comes off a neglected motorcycle, in which order, with what at hand.
 #[derive(Parser)]
 #[command(
     name = "refettle",
     version,
     max_term_width = 80,
+    // One screen: no line is spent on a gap above the usage.
+    help_template = "{about}\n{usage-heading} {usage}\n\n{all-args}{after-help}",
+    after_help = "Start with: refettle layouts, then refettle plan --layout NAME --jobs A,B",
     disable_help_subcommand = true
 )]
 struct Cli {
@@ -25,13 +29,25 @@ fn main() -> ExitCode {
         Ok(cli) => cli,
         Err(error) => {
             // Help and version are no mistakes; anything else is a wrong request.
-            let _ = error.print();
-            return if error.use_stderr() {
-                ExitCode::from(outcome::WRONG)
-            } else {
-                ExitCode::SUCCESS
-            };
+            if !error.use_stderr() {
+                return outcome::help(&error);
+            }
+            outcome::complain(&mistyped(&error));
+            return ExitCode::from(outcome::WRONG);
         }
     };
     outcome::report(commands::run(cli.command))
+}
+
+/// What is wrong with a command line that cannot be read.
+fn mistyped(error: &clap::Error) -> String {
+    // The parser does not say which one.
+    let unreadable = std::env::args_os().skip(1).find(|arg| arg.to_str().is_none());
+    match unreadable {
+        Some(arg) if error.kind() == ErrorKind::InvalidUtf8 => format!(
+            "refettle: '{}' is no text: it is not UTF-8; write it in plain letters",
+            arg.display()
+        ),
+        _ => error.render().to_string(),
+    }
 }

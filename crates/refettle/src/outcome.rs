@@ -1,5 +1,6 @@
 //! What a command comes to: text for a person, and an exit status for a script.
 
+use refettle_papers::wrap::message;
 use refettle_usecases::refused::Refused;
 use std::fmt;
 use std::io::Write;
@@ -55,7 +56,7 @@ pub fn report(outcome: Result<String, Failure>) -> ExitCode {
             {
                 return print(&format!("{text}\n"), ExitCode::from(NO_PLAN));
             }
-            eprintln!("refettle: {failure}");
+            complain(&format!("refettle: {failure}"));
             ExitCode::from(match failure {
                 Failure::Refused {
                     refused: Refused::Wrong(_),
@@ -71,12 +72,53 @@ pub fn report(outcome: Result<String, Failure>) -> ExitCode {
     }
 }
 
+/// Says on standard error what is wrong; when nobody listens there either, the exit status still tells.
+pub fn complain(text: &str) {
+    let _ = std::io::stderr()
+        .lock()
+        .write_all(message(&harmless(text)).as_bytes());
+}
+
+/// Longest word repeated in a complaint, in characters: longer than the paths people have, shorter than a screen.
+/// Judgement, no source.
+const LONGEST_WORD: usize = 400;
+
+/// What was typed may hold what steers a terminal, or a book: neither is repeated.
+fn harmless(text: &str) -> String {
+    let mut out = String::new();
+    let mut word = 0;
+    for c in text.chars() {
+        word = if c.is_whitespace() { 0 } else { word + 1 };
+        match word {
+            0..=LONGEST_WORD if c.is_control() && c != '\n' => out.push('\u{fffd}'),
+            0..=LONGEST_WORD => out.push(c),
+            n if n == LONGEST_WORD + 1 => out.push('…'),
+            _ => {}
+        }
+    }
+    out
+}
+
+/// Prints help or the version. The parser does not fold a long line of usage.
+pub fn help(asked: &clap::Error) -> ExitCode {
+    let plain = asked.render().to_string();
+    let folded = message(&plain);
+    if folded.trim_end() == plain.trim_end() {
+        let _ = asked.print();
+        ExitCode::SUCCESS
+    } else {
+        print(&folded, ExitCode::SUCCESS)
+    }
+}
+
 /// Writes to standard output; a reader that has gone away (`| head`) is no failure.
 fn print(text: &str, status: ExitCode) -> ExitCode {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
-            eprintln!("refettle: cannot write the answer: {error}");
+            complain(&format!(
+                "refettle: cannot write the answer: {error}; make room, or write it elsewhere"
+            ));
             ExitCode::from(OURS)
         }
         _ => status,

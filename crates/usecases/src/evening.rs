@@ -216,13 +216,18 @@ fn question(machine: &Machine, stake: &Stake) -> QuestionView {
 }
 
 fn off_again(machine: &Machine, found: &Found) -> Vec<OffAgainView> {
+    let other_orders = if found.proven() {
+        "no order takes less"
+    } else {
+        "no order that takes less was found"
+    };
     off_more_than_once(found)
         .into_iter()
         .map(|(part, times)| OffAgainView {
             id: machine.parts[part.0].id.to_string(),
             times,
             why: format!(
-                "{} comes off {times} times: something in between wants it on, and any other order takes longer",
+                "{} comes off {times} times: something in between wants it on, and {other_orders}",
                 machine.parts[part.0].title
             ),
         })

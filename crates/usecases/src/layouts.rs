@@ -1,6 +1,7 @@
 //! The layouts shipped with the tool.
 
 use crate::refused::{Refused, wrong};
+use crate::request::{Document, told};
 use refettle_facts::nearest::nearest;
 use refettle_machine::model::Machine;
 use refettle_machine::{families, layouts, sheet};
@@ -110,6 +111,14 @@ pub fn family_list() -> Vec<(&'static str, &'static str)> {
 /// [`Refused::Wrong`] with every mistake in it.
 pub fn read(text: &str) -> Result<Machine, Refused> {
     sheet::read(text).map_err(|mistakes| wrong(mistakes.to_string()))
+}
+
+/// Reads a machine sheet of a person's own.
+///
+/// # Errors
+/// [`Refused::Wrong`] with every mistake in it, under its name.
+pub fn read_document(document: &Document) -> Result<Machine, Refused> {
+    sheet::read(&document.text).map_err(|mistakes| wrong(told(document, &mistakes)))
 }
 
 /// All layouts, for listing.

@@ -11,17 +11,26 @@ use refettle_machine::state_json;
 use refettle_plan::ask::{Ask, Goal, USUAL_EFFORT};
 use std::collections::BTreeSet;
 
+/// A text, and what the person calls it: mistakes in it are told under that name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Document {
+    /// Such as the path of a file.
+    pub name: String,
+    /// What is in it.
+    pub text: String,
+}
+
 /// What a person typed.
 #[derive(Debug, Clone, Default)]
 pub struct Request {
-    /// Text of a machine sheet; the named layout when `None`.
-    pub sheet: Option<String>,
+    /// A machine sheet; the named layout when `None`.
+    pub sheet: Option<Document>,
     /// Name of a layout.
     pub layout: Option<String>,
     /// Names of jobs.
     pub jobs: Vec<String>,
-    /// Text of a state file; a whole bike when `None`.
-    pub state: Option<String>,
+    /// A state; a whole bike when `None`.
+    pub state: Option<Document>,
     /// Names of the stances this garage can do; the usual ones when `None`.
     pub stances: Option<Vec<String>>,
     /// People who can help, the person included; 1 when `None`.
@@ -74,7 +83,7 @@ impl Settled {
 /// [`Refused::Wrong`] with everything that is wrong in it.
 pub fn settle(request: &Request) -> Result<Settled, Refused> {
     let machine = match (&request.sheet, &request.layout) {
-        (Some(text), _) => layouts::read(text)?,
+        (Some(sheet), _) => layouts::read_document(sheet)?,
         (None, Some(name)) => layouts::layout(name)?,
         (None, None) => {
             return Err(wrong(
@@ -85,10 +94,10 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
     let mut mistakes = Vec::new();
     let (mut state, doubts) = match &request.state {
         None => (BikeState::whole(&machine), Vec::new()),
-        Some(text) => match state_json::read(&machine, text) {
+        Some(document) => match state_json::read(&machine, &document.text) {
             Ok(entered) => (entered.state, entered.doubts),
             Err(wrong) => {
-                mistakes.push(wrong.to_string());
+                mistakes.push(told(document, &wrong));
                 (BikeState::whole(&machine), Vec::new())
             }
         },
@@ -116,6 +125,11 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
     } else {
         Err(Refused::Wrong(mistakes))
     }
+}
+
+/// Mistakes of a document, under its name.
+pub(crate) fn told(document: &Document, mistakes: &impl std::fmt::Display) -> String {
+    format!("mistakes in {}:\n{mistakes}", document.name)
 }
 
 /// "there is no job 'x'; did you mean 'y'?"

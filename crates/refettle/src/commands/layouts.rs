@@ -3,8 +3,8 @@
 use super::json;
 use crate::outcome::Failure;
 use clap::Args;
+use refettle_papers::wrap::{folded, message};
 use refettle_usecases::layouts;
-use std::fmt::Write;
 
 #[derive(Args)]
 pub struct Layouts {
@@ -21,22 +21,24 @@ impl Layouts {
         }
         let mut out = String::new();
         for layout in &view.layouts {
-            let _ = writeln!(
-                out,
-                "{}: {}, {} parts, {} jobs",
-                layout.name,
-                layout.title,
-                layout.parts,
-                layout.jobs.len()
-            );
+            out.push_str(&message(&format!(
+                "{}: {} ({} parts)",
+                layout.name, layout.title, layout.parts
+            )));
+            let widest = layout.jobs.iter().map(|job| job.name.len()).max().unwrap_or(0);
             for job in &layout.jobs {
-                let _ = writeln!(out, "  {:<24} {}", job.name, job.title);
-                if !job.excludes.is_empty() {
-                    let _ = writeln!(out, "  {:<24} (not beside {})", "", job.excludes.join(", "));
-                }
+                let beside = match job.excludes.as_slice() {
+                    [] => String::new(),
+                    others => format!(" (not beside {})", others.join(", ")),
+                };
+                out.push_str(&folded(
+                    &format!("  {:<widest$}  ", job.name),
+                    &format!("{}{beside}", job.title),
+                ));
             }
             out.push('\n');
         }
+        out.push_str("Next:\n  refettle plan --layout tiny-trainer --jobs oil-change\n");
         Ok(out)
     }
 }

@@ -17,12 +17,9 @@ pub enum Command {
     /// Show the layouts shipped with the tool and their jobs
     #[command(after_help = "Example:\n  refettle layouts")]
     Layouts(layouts::Layouts),
-    /// Work with a machine sheet
-    #[command(subcommand)]
-    Sheet(sheet::Sheet),
-    /// Plan jobs on a machine: what comes off, in which order, the bike standing how
+    /// Plan jobs: what comes off, in which order, the bike standing how
     #[command(
-        after_help = "Example:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs"
+        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling"
     )]
     Plan(plan::Plan),
     /// Everything to have at hand before the first bolt is turned
@@ -31,6 +28,12 @@ pub enum Command {
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
+    /// Work with a machine sheet
+    #[command(
+        subcommand,
+        after_help = "Example:\n  refettle sheet show small-faired-twin > my-bike.toml"
+    )]
+    Sheet(sheet::Sheet),
     /// Write the hands-on task as a standard planning problem (PDDL)
     #[command(after_help = "Example:\n  refettle pddl --layout tiny-trainer --jobs oil-change --out task")]
     Pddl(pddl::Pddl),

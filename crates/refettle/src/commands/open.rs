@@ -9,7 +9,7 @@ use std::path::PathBuf;
 #[derive(Args)]
 pub struct Open {
     /// Port on this machine; a free one when left out
-    #[arg(long, value_name = "N")]
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
     port: Option<u16>,
     /// Folder for the garage's memory; the platform's own when left out
     #[arg(long, value_name = "DIR")]

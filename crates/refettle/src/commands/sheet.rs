@@ -32,7 +32,7 @@ impl Sheet {
     pub fn run(&self) -> Result<String, Failure> {
         match self {
             Sheet::Check { file } => {
-                let machine = layouts::read(&read(file)?)?;
+                let machine = layouts::read_document(&read(file)?)?;
                 Ok(format!(
                     "{}: sound; {} parts, {} critical fixings, {} steps, {} jobs\n",
                     machine.name,
