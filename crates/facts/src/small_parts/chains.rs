@@ -36,7 +36,9 @@ pub fn by_dimensions(
             .max(by_roller)
     };
     let mut near: Vec<ChainSize> = sizes().into_iter().filter(|size| off(size) <= READING_MM).collect();
-    near.sort_by(|a, b| off(a).total_cmp(&off(b)));
+    // A size whose roller is not listed has nothing against it and nothing for it: after those that match.
+    let unproven = |size: &ChainSize| roller.is_some() && size.roller.is_none();
+    near.sort_by(|a, b| unproven(a).cmp(&unproven(b)).then(off(a).total_cmp(&off(b))));
     Ok(near)
 }
 

@@ -3,9 +3,9 @@
 use super::OnScreen;
 use super::basis::Basis;
 use super::screen::{Screen, exact, number};
-use super::typed::{Typed, refused};
+use super::typed::{Typed, nominal, refused};
 use crate::refused::Refused;
-use refettle_facts::electrics::battery::{BatteryType, Corrected, Nominal, charge_from_volts};
+use refettle_facts::electrics::battery::{BatteryType, Corrected, charge_from_volts};
 use refettle_facts::quantity::{parse_temperature, parse_voltage};
 use serde::Serialize;
 
@@ -49,10 +49,7 @@ pub fn answer(request: &BatteryRequest) -> Result<BatteryView, Refused> {
     let volts = typed.read("volts", &request.volts, parse_voltage);
     let temperature = typed.read("temp", &request.temp, parse_temperature);
     let kind = typed.read("type", &request.kind, BatteryType::parse);
-    let nominal = typed.read("nominal", request.nominal.as_deref().unwrap_or("12 V"), |text| {
-        let volts = parse_voltage(text).map_err(|e| e.to_string())?;
-        Nominal::from_volts(volts).map_err(|e| e.to_string())
-    });
+    let nominal = typed.read("nominal", request.nominal.as_deref().unwrap_or("12 V"), nominal);
     let (Some(volts), Some(temperature), Some(kind), Some(nominal)) = (volts, temperature, kind, nominal)
     else {
         return Err(typed.refused());
