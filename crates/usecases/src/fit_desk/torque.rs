@@ -11,7 +11,8 @@ use refettle_facts::fasteners::critical::SanityBand;
 use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
-use refettle_facts::quantity::{Length, Torque, from_mm, mm, parse_angle, parse_length, parse_torque};
+use refettle_facts::quantity::{
+    Length, Torque, from_mm, from_newton_metres, mm, parse_angle, parse_length, parse_torque};
 use serde::Serialize;
 
 /// What was typed.
@@ -301,26 +302,30 @@ fn general_tables(figure: &Figure) -> Vec<GeneralTableView> {
         .collect()
 }
 
+/// One torque as every wrench is marked.
+fn every_scale(newton_metres: f64) -> String {
+    let scales = wrench::on_every_scale(from_newton_metres(newton_metres));
+    format!(
+        "{} N·m = {} kgf·m = {} lbf·ft = {} lbf·in",
+        number(scales.newton_metres, 1),
+        number(scales.kilogram_force_metres, 2),
+        number(scales.pound_force_feet, 1),
+        number(scales.pound_force_inches, 0)
+    )
+}
+
 impl OnScreen for TorqueView {
     fn text(&self) -> String {
         let mut screen = Screen::titled(format!("Torque: {}, class {}", self.thread, self.class));
         let nm = |value: f64| format!("{} N·m", number(value, 1));
-        match (self.torque_nm, self.torque_kgf_m, self.torque_lbf_ft) {
-            (Some(newton_metres), Some(kgf_m), Some(lbf_ft)) => screen.row(
-                "torque",
-                format!(
-                    "{} = {} kgf·m = {} lbf·ft",
-                    nm(newton_metres),
-                    number(kgf_m, 2),
-                    number(lbf_ft, 1)
-                ),
-            ),
-            _ => screen.row(
+        match self.torque_nm.map(every_scale) {
+            Some(torque) => screen.row("torque", torque),
+            None => screen.row(
                 "torque",
                 "none: on a critical fixing only the maker's figure counts",
             ),
         }
-        screen.row_if("wrench setting", self.wrench_setting_nm.map(nm));
+        screen.row_if("wrench setting", self.wrench_setting_nm.map(every_scale));
         screen.row_if("limited by", self.limited_by);
         if let (Some(preload), Some(least), Some(most)) =
             (self.preload_kn, self.preload_least_kn, self.preload_most_kn)
