@@ -51,7 +51,9 @@ pub struct TurnsPerMinute(pub u32);
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum GearingTextError {
     /// No engine speed.
-    #[error("'{text}' is no engine speed: write whole turns a minute with their unit, such as 5000 r/min or 5000 rpm")]
+    #[error(
+        "'{text}' is no engine speed: write whole turns a minute with their unit, such as 5000 r/min or 5000 rpm"
+    )]
     EngineSpeed {
         /// What was given.
         text: String,
@@ -63,7 +65,9 @@ pub enum GearingTextError {
         text: String,
     },
     /// No reduction.
-    #[error("'{text}' is no reduction: write turns in for one turn out, such as 1.74, or driven over driving teeth, such as 73/42")]
+    #[error(
+        "'{text}' is no reduction: write turns in for one turn out, such as 1.74, or driven over driving teeth, such as 73/42"
+    )]
     Reduction {
         /// What was given.
         text: String,

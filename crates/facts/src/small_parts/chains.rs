@@ -29,13 +29,18 @@ pub fn by_dimensions(
         .map(|roller| dimension(KIND, "roller diameter", roller, 3.0, 25.0))
         .transpose()?;
     let off = |size: &ChainSize| {
-        let by_roller = roller.zip(size.roller).map_or(0.0, |(read, listed)| (mm(listed) - read).abs());
+        let by_roller = roller
+            .zip(size.roller)
+            .map_or(0.0, |(read, listed)| (mm(listed) - read).abs());
         (mm(size.pitch) - pitch)
             .abs()
             .max((mm(size.inside_width) - width).abs())
             .max(by_roller)
     };
-    let mut near: Vec<ChainSize> = sizes().into_iter().filter(|size| off(size) <= READING_MM).collect();
+    let mut near: Vec<ChainSize> = sizes()
+        .into_iter()
+        .filter(|size| off(size) <= READING_MM)
+        .collect();
     // A size whose roller is not listed has nothing against it and nothing for it: after those that match.
     let unproven = |size: &ChainSize| roller.is_some() && size.roller.is_none();
     near.sort_by(|a, b| unproven(a).cmp(&unproven(b)).then(off(a).total_cmp(&off(b))));

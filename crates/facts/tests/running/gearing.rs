@@ -49,7 +49,9 @@ fn wheel_turns_of_printed_examples() {
     assert!((wheel - 622.76).abs() <= 0.05, "{wheel}");
     let (_, coarse) = turns(1.708 * 0.973, 1.25, 2.833, 2000);
     assert!((coarse - 340.0).abs() <= 0.5, "{coarse}");
-    let worst = ((wheel - 622.76) / 622.76).abs().max(((coarse - 340.0) / 340.0).abs());
+    let worst = ((wheel - 622.76) / 622.76)
+        .abs()
+        .max(((coarse - 340.0) / 340.0).abs());
     println!(
         "ACCURACY\troad speed v = C n / i, turns of the wheel\ttwo printed worked examples (a how-to page, a riders' page)\t3\t{} %",
         100.0 * worst.max(((overall - 6.423) / 6.423).abs())
@@ -61,13 +63,23 @@ fn figures_are_read_as_books_print_them() {
     assert_eq!(parse_engine_speed("5000 r/min"), Ok(TurnsPerMinute(5000)));
     assert_eq!(parse_engine_speed("5000rpm"), Ok(TurnsPerMinute(5000)));
     for bare in ["5000", "", "r/min", "5e3 rpm", "-1 rpm", "99999999999 rpm"] {
-        assert!(parse_engine_speed(bare).unwrap_err().to_string().contains("r/min"));
+        assert!(
+            parse_engine_speed(bare)
+                .unwrap_err()
+                .to_string()
+                .contains("r/min")
+        );
     }
     assert_eq!(parse_sprockets("15 / 45"), Ok(Sprockets::new(15, 45).unwrap()));
     for wrong in ["15", "15:45", "15/45/2", "a/b"] {
         assert!(parse_sprockets(wrong).unwrap_err().to_string().contains("15/45"));
     }
-    assert!(parse_sprockets("45/15").unwrap_err().to_string().contains("front sprocket of 45"));
+    assert!(
+        parse_sprockets("45/15")
+            .unwrap_err()
+            .to_string()
+            .contains("front sprocket of 45")
+    );
     assert!((parse_reduction("73/42").unwrap().value - 73.0 / 42.0).abs() < 1e-12);
     assert!((parse_reduction("1,74").unwrap().value - 1.74).abs() < 1e-12);
     for wrong in ["x", "1/0", "NaN", "inf", "0", "40"] {

@@ -187,17 +187,31 @@ fn letter_sizes_have_the_widths_the_charts_agree_on() {
         ("MT90B16", "130/90B16"),
         ("mu90-16", "140/90-16"),
     ];
-    let mut accuracy = Accuracy::new("tyre width letter, transcription", "two trade conversion charts", "mm");
+    let mut accuracy = Accuracy::new(
+        "tyre width letter, transcription",
+        "two trade conversion charts",
+        "mm",
+    );
     for (letters, metric) in charts {
         let (old, new) = (parse(letters).unwrap(), parse(metric).unwrap());
         accuracy.check(letters, mm(old.width), mm(new.width), 1e-9);
-        assert_eq!((old.aspect, old.rim, old.carcass), (new.aspect, new.rim, new.carcass));
-        assert!(old.width_citation.unwrap().source.contains(letters.to_uppercase().get(..4).unwrap()));
+        assert_eq!(
+            (old.aspect, old.rim, old.carcass),
+            (new.aspect, new.rim, new.carcass)
+        );
+        assert!(
+            old.width_citation
+                .unwrap()
+                .source
+                .contains(letters.to_uppercase().get(..4).unwrap())
+        );
         assert!(new.width_citation.is_none());
     }
     accuracy.report(charts.len());
     // 25.4 x 16 + 2 x 130 x 0.90 = 640.4 mm.
-    let diameter = circumference(&parse("MT90-16").unwrap()).unwrap().outside_diameter;
+    let diameter = circumference(&parse("MT90-16").unwrap())
+        .unwrap()
+        .outside_diameter;
     assert!((mm(diameter) - 640.4).abs() < 1e-9);
     // One chart calls MP85 120/80, another 110/90: refused.
     let said = |text: &str| parse(text).unwrap_err().to_string();

@@ -373,9 +373,16 @@ fn chains_are_found_by_dimension_and_none_stands_in_for_another() {
     };
     assert_eq!(read(None), ["530", "532"]);
     assert_eq!(read(Some(11.1)), ["532"]);
-    assert!(chains::by_dimensions(from_mm(15.2), from_mm(9.5), None).unwrap().is_empty());
+    assert!(
+        chains::by_dimensions(from_mm(15.2), from_mm(9.5), None)
+            .unwrap()
+            .is_empty()
+    );
     let said = chains::by_dimensions(from_mm(158.75), from_mm(9.5), None)
         .unwrap_err()
         .to_string();
-    assert!(said.contains("pitch of 158.75 mm") && said.contains("40 mm"), "{said}");
+    assert!(
+        said.contains("pitch of 158.75 mm") && said.contains("40 mm"),
+        "{said}"
+    );
 }

@@ -67,7 +67,9 @@ pub fn answer(request: &BalanceRequest) -> Result<BalanceView, Refused> {
         deepest: cylinder(found.highest),
         weakest: cylinder(found.lowest),
         basis: Basis::of("balance spread p_max - p_min of the intake vacuums at idle")
-            .assuming(["engine warm, at the manual's idle, ignition and valve clearances right, no air leaking in"])
+            .assuming([
+                "engine warm, at the manual's idle, ignition and valve clearances right, no air leaking in",
+            ])
             .from([found.citation.to_string()])
             .warning(MAKER_WINS)
             .warning("the engine runs: a fan on the cooling, hands and sleeves off belts, chain and fan")

@@ -3,7 +3,7 @@
 use super::OnScreen;
 use super::basis::Basis;
 use super::screen::{Screen, exact, number};
-use super::typed::{Typed};
+use super::typed::Typed;
 use crate::refused::Refused;
 use refettle_facts::fluids::brake_fluid::{BrakeFluid, class_of, mix, water_figures};
 use refettle_facts::fluids::disposal::{Waste, rules};

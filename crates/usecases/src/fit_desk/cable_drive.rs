@@ -6,8 +6,8 @@ use super::screen::Screen;
 use super::typed::{Typed, cut, one_of, refused};
 use crate::refused::Refused;
 use refettle_facts::running_gear::cable_drive::{DrivePart, Sign, reason};
-use std::collections::BTreeMap;
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// What was typed: signs that were seen, by their words in [`SIGNS`].
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -75,14 +75,23 @@ pub fn answer(request: &CableDriveRequest) -> Result<CableDriveView, Refused> {
     }
     if request.works.is_empty() && request.fails.is_empty() {
         let words: Vec<&str> = SIGNS.iter().map(|(word, _)| *word).collect();
-        typed.refuse(format!("works and fails: say what was seen, of {}", words.join(", ")));
+        typed.refuse(format!(
+            "works and fails: say what was seen, of {}",
+            words.join(", ")
+        ));
     }
     if !typed.is_right() {
         return Err(typed.refused());
     }
     let found = reason(&seen).map_err(|e| refused(&e))?;
-    let word = |sign: Sign| SIGNS.iter().find(|(_, s)| *s == sign).map_or("", |(word, _)| *word);
-    let parts = |parts: std::collections::BTreeSet<DrivePart>| parts.into_iter().map(DrivePart::words).collect();
+    let word = |sign: Sign| {
+        SIGNS
+            .iter()
+            .find(|(_, s)| *s == sign)
+            .map_or("", |(word, _)| *word)
+    };
+    let parts =
+        |parts: std::collections::BTreeSet<DrivePart>| parts.into_iter().map(DrivePart::words).collect();
     Ok(CableDriveView {
         proven_good: parts(found.proven_good),
         suspects: parts(&found.suspects - &found.proven_bad),
@@ -95,11 +104,13 @@ pub fn answer(request: &CableDriveRequest) -> Result<CableDriveView, Refused> {
                 how: sign.words(),
             })
             .collect(),
-        basis: Basis::of("cable-driven instrument: what works proves every part it needs; of what fails, one part is bad")
-            .assuming(["a part is good or bad; one that works now and then is outside this"])
-            .from(["plain logic, no source needed"])
-            .warning("spin the wheel by hand, clear of the ground and the machine held; never with the engine")
-            .warning("without a working speedometer the machine may not be lawful on the road"),
+        basis: Basis::of(
+            "cable-driven instrument: what works proves every part it needs; of what fails, one part is bad",
+        )
+        .assuming(["a part is good or bad; one that works now and then is outside this"])
+        .from(["plain logic, no source needed"])
+        .warning("spin the wheel by hand, clear of the ground and the machine held; never with the engine")
+        .warning("without a working speedometer the machine may not be lawful on the road"),
     })
 }
 

@@ -54,7 +54,10 @@ pub fn answer(request: &DisposeRequest) -> Result<DisposeView, Refused> {
         return Err(typed.refused());
     };
     Ok(DisposeView {
-        what: WASTES.iter().find(|(_, w)| *w == waste).map_or("", |(word, _)| *word),
+        what: WASTES
+            .iter()
+            .find(|(_, w)| *w == waste)
+            .map_or("", |(word, _)| *word),
         rules: rules(waste)
             .map(|rule| DisposalRuleView {
                 rule: rule.rule,
@@ -62,7 +65,9 @@ pub fn answer(request: &DisposeRequest) -> Result<DisposeView, Refused> {
             })
             .collect(),
         basis: Basis::of("disposal rules that public bodies have in common")
-            .assuming(["kept apart, in a marked container with a tight lid, out of reach of children and animals"])
+            .assuming([
+                "kept apart, in a marked container with a tight lid, out of reach of children and animals",
+            ])
             .from(rules(waste).map(|rule| rule.provenance.to_string()))
             .warning("local law decides where it goes; never a drain, the ground or the household bin")
             .cautioned(&CAUTIONS),

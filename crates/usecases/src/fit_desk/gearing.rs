@@ -7,8 +7,8 @@ use super::typed::{Typed, count, refused};
 use crate::refused::Refused;
 use refettle_facts::quantity::{Length, Ratio, Velocity, mm, parse_length};
 use refettle_facts::running_gear::gearing::{
-    DriveLine, Sprockets, TurnsPerMinute, overall_reduction, parse_engine_speed, parse_reduction, parse_sprockets,
-    road_speed, sprocket_change,
+    DriveLine, Sprockets, TurnsPerMinute, overall_reduction, parse_engine_speed, parse_reduction,
+    parse_sprockets, road_speed, sprocket_change,
 };
 use refettle_facts::running_gear::tyre::circumference::circumference;
 use refettle_facts::running_gear::tyre::size_code;
@@ -164,14 +164,18 @@ fn links(text: &str) -> Result<u32, String> {
     if (40..=200).contains(&links) {
         Ok(links)
     } else {
-        Err(format!("{links} links on a chain? 40 to 200 are taken as meant; count them again"))
+        Err(format!(
+            "{links} links on a chain? 40 to 200 are taken as meant; count them again"
+        ))
     }
 }
 
 fn asked_together(request: &GearingRequest, typed: &mut Typed) {
     match (&request.sprockets, &request.final_drive) {
         (Some(_), None) | (None, Some(_)) => {}
-        _ => typed.refuse("sprockets: give the teeth such as 15/45, or final with the reduction of a shaft or belt"),
+        _ => typed.refuse(
+            "sprockets: give the teeth such as 15/45, or final with the reduction of a shaft or belt",
+        ),
     }
     if request.sprockets.is_none() && (request.instead_of.is_some() || request.links.is_some()) {
         typed.refuse("instead-of and links: to compare or count, give sprockets too, such as 15/45");
@@ -242,7 +246,8 @@ impl OnScreen for GearingView {
         );
         screen.row_if(
             "rolling",
-            self.rolling_mm.map(|rolling| format!("{} mm a turn", number(rolling, 0))),
+            self.rolling_mm
+                .map(|rolling| format!("{} mm a turn", number(rolling, 0))),
         );
         screen.row_if(
             "road speed",
@@ -250,7 +255,8 @@ impl OnScreen for GearingView {
         );
         screen.row_if(
             "each 1000 r/min",
-            self.speed_per_1000_kmh.map(|kmh| format!("{} km/h", number(kmh, 2))),
+            self.speed_per_1000_kmh
+                .map(|kmh| format!("{} km/h", number(kmh, 2))),
         );
         self.basis.show(&mut screen);
         screen.finished()

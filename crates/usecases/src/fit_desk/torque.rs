@@ -12,7 +12,8 @@ use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
 use refettle_facts::quantity::{
-    Length, Torque, from_mm, from_newton_metres, mm, parse_angle, parse_length, parse_torque};
+    Length, Torque, from_mm, from_newton_metres, mm, parse_angle, parse_length, parse_torque,
+};
 use serde::Serialize;
 
 /// What was typed.

@@ -60,7 +60,9 @@ pub fn answer(request: &VoltageDropRequest) -> Result<VoltageDropView, Refused> 
             "across: give the volts read across the cable or joint such as 0.15 V, or both source and at-load",
         ),
     }
-    let ends = across.map(|across| (across, ElectricPotential::default())).or(source.zip(at_load));
+    let ends = across
+        .map(|across| (across, ElectricPotential::default()))
+        .or(source.zip(at_load));
     let (Some((source, at_load)), Some(load), true) = (ends, load, typed.is_right()) else {
         return Err(typed.refused());
     };
@@ -72,9 +74,13 @@ pub fn answer(request: &VoltageDropRequest) -> Result<VoltageDropView, Refused> 
         limit_v: exact(read.limit.limit.value),
         within: read.within,
         basis: Basis::of("voltage drop: volts at the source less volts at the load, current flowing")
-            .assuming(["both leads on bare metal of post and stud, not on the clamp; the load at work all the while"])
+            .assuming([
+                "both leads on bare metal of post and stud, not on the clamp; the load at work all the while",
+            ])
             .from([read.limit.citation.to_string()])
-            .warning("ignition disabled before cranking for a reading; keep hands and leads off chain and wheel")
+            .warning(
+                "ignition disabled before cranking for a reading; keep hands and leads off chain and wheel",
+            )
             .cautioned(&["electrical", "battery"]),
     })
 }
@@ -92,7 +98,11 @@ impl OnScreen for VoltageDropView {
         );
         screen.row(
             "lost",
-            format!("{} V, at most {} V", number(self.drop_v, 3), number(self.limit_v, 2)),
+            format!(
+                "{} V, at most {} V",
+                number(self.drop_v, 3),
+                number(self.limit_v, 2)
+            ),
         );
         screen.row("measured", self.between);
         self.basis.show(&mut screen);

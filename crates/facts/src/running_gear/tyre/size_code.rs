@@ -198,7 +198,8 @@ fn alphanumeric<'t>(
     code: &'t str,
     unreadable: &impl Fn(&'static str) -> SizeCodeError,
 ) -> Result<Section<'t>, SizeCodeError> {
-    const HINT: &str = "; an old alphanumeric size is written such as MT90-16 or MU85B16, without a speed letter";
+    const HINT: &str =
+        "; an old alphanumeric size is written such as MT90-16 or MU85B16, without a speed letter";
     let letter = code
         .strip_prefix('M')
         .and_then(|rest| rest.chars().next())
@@ -212,12 +213,11 @@ fn alphanumeric<'t>(
         return Err(unreadable(HINT));
     }
     ASPECT.check(aspect)?;
-    let LetterWidth { width, citation } =
-        width_of(letter).ok_or_else(|| SizeCodeError::WidthLetter {
-            text: code.chars().take(40).collect(),
-            letter,
-            known: known(),
-        })?;
+    let LetterWidth { width, citation } = width_of(letter).ok_or_else(|| SizeCodeError::WidthLetter {
+        text: code.chars().take(40).collect(),
+        letter,
+        known: known(),
+    })?;
     Ok(Section {
         width,
         width_citation: Some(citation),

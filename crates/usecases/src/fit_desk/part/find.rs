@@ -18,9 +18,9 @@ pub(super) fn found(kind: Kind, request: &PartRequest, sizes: &Sizes) -> Result<
         (Kind::Bearing, Some(name)) => wheel_bearings::named(name).map(|b| vec![stamped(&b)]),
         (Kind::Bulb, Some(name)) => bulbs::named(name).map(|b| vec![bulb(&b)]),
         (Kind::CastleNut, _) => {
-            let thread = name.or(request.thread.as_deref()).ok_or_else(|| {
-                refused(&"castle nut: give its thread such as M12")
-            })?;
+            let thread = name
+                .or(request.thread.as_deref())
+                .ok_or_else(|| refused(&"castle nut: give its thread such as M12"))?;
             split_pins::castle_nut(thread).map(|n| vec![castle_nut(&n)])
         }
         (Kind::Chain, _) => return chains_of(name, sizes),
@@ -42,8 +42,12 @@ pub(super) fn found(kind: Kind, request: &PartRequest, sizes: &Sizes) -> Result<
         (Kind::SplitPin, None) => match (sizes.diameter, sizes.outside, request.thread.as_deref()) {
             (Some(hole), _, _) => split_pins::for_hole(hole).map(|one| one.iter().map(pin).collect()),
             (None, Some(body), _) => split_pins::by_body(body).map(|all| all.iter().map(pin).collect()),
-            (None, None, Some(thread)) => split_pins::castle_nut(thread)
-                .map(|nut| split_pins::of_size(nut.pin).iter().map(|p| pin_of(p, &nut)).collect()),
+            (None, None, Some(thread)) => split_pins::castle_nut(thread).map(|nut| {
+                split_pins::of_size(nut.pin)
+                    .iter()
+                    .map(|p| pin_of(p, &nut))
+                    .collect()
+            }),
             (None, None, None) => {
                 return Err(refused(
                     &"split pin: give its name such as 3.2, the diameter of its hole such as 3.2 mm, the outside of an \

@@ -5,12 +5,12 @@ use refettle_facts::published::Provenance;
 use refettle_facts::quantity::{Length, mm};
 use refettle_facts::running_gear::chain::ChainSize;
 use refettle_facts::small_parts::bulbs::{self, Bulb};
+use refettle_facts::small_parts::chains;
 use refettle_facts::small_parts::circlips::{self, Circlip};
 use refettle_facts::small_parts::sealing_washers::{self, SealingWasher};
 use refettle_facts::small_parts::split_pins::{self, CastleNut, SplitPin};
 use refettle_facts::small_parts::substitute::Substitute;
 use refettle_facts::small_parts::wheel_bearings::{self, WheelBearing};
-use refettle_facts::small_parts::chains;
 
 fn size(length: Length) -> String {
     crate::fit_desk::screen::number(mm(length), 3)
@@ -103,9 +103,10 @@ pub(super) fn castle_nut(nut: &CastleNut) -> PartView {
 }
 
 pub(super) fn chain(found: &ChainSize) -> PartView {
-    let roller = found
-        .roller
-        .map_or_else(|| "not listed".to_owned(), |roller| format!("{} mm (second-hand)", size(roller)));
+    let roller = found.roller.map_or_else(
+        || "not listed".to_owned(),
+        |roller| format!("{} mm (second-hand)", size(roller)),
+    );
     let dimensions = format!(
         "pitch {} mm, {} mm between the inner plates, roller {roller}",
         size(found.pitch),

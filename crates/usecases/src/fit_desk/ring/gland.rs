@@ -13,17 +13,22 @@ pub(super) fn read(request: &RingRequest, typed: &mut Typed) -> Option<Gland> {
         Some(text) => typed.read("doubt", text, parse_length)?,
         None => caliper_doubt(),
     };
-    let mut dimension = |field, text: &Option<String>| {
-        typed.read_if(field, text.as_deref(), |text| toleranced(text, doubt))
-    };
+    let mut dimension =
+        |field, text: &Option<String>| typed.read_if(field, text.as_deref(), |text| toleranced(text, doubt));
     let groove = dimension("groove", &request.groove);
     let bore = dimension("bore", &request.bore);
     let rod = dimension("rod", &request.rod);
     let depth = dimension("depth", &request.depth);
     let held_on = dimension("held-on", &request.held_on);
     let width = typed.read("width", &request.width, |text| toleranced(text, doubt));
-    let given = [&request.groove, &request.bore, &request.rod, &request.depth, &request.held_on]
-        .map(Option::is_some);
+    let given = [
+        &request.groove,
+        &request.bore,
+        &request.rod,
+        &request.depth,
+        &request.held_on,
+    ]
+    .map(Option::is_some);
     match given {
         [true, true, false, false, false] => Some(Gland::Piston {
             groove_diameter: groove?,
