@@ -64,7 +64,7 @@ pub enum FitDesk {
     Chain(Asked<ChainArgs>),
     /// What other sprockets do; road speed at an engine speed
     #[command(
-        after_help = "Examples:\n  refettle gearing --sprockets 16/45 --instead-of 15/45 --links 110\n  refettle gearing --sprockets 15/45 --primary 1.74 --gear 1.0 --tyre 120/70-17 \\\n    --revs 5000rpm"
+        after_help = "Examples:\n  refettle gearing --sprockets 16/45 --instead-of 15/45 --links 110\n  refettle gearing --sprockets 15/45 --primary 1.74 --gear 1.0 \\\n    --tyre 120/70-17 --revs 5000rpm"
     )]
     Gearing(Asked<GearingArgs>),
     /// What the speedometer shows against what is true, each pair as true:shown

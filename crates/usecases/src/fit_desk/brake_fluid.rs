@@ -33,10 +33,8 @@ pub struct BesideView {
 /// A published figure on water.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct WaterView {
-    /// What it is.
-    pub figure: String,
-    /// As printed, with its unit.
-    pub value: String,
+    /// In words.
+    pub figure: &'static str,
     /// Who says so.
     pub source: String,
 }
@@ -107,8 +105,7 @@ pub fn answer(request: &BrakeFluidRequest) -> Result<BrakeFluidView, Refused> {
         water: water_figures()
             .filter(|figure| glycol && figure.unit != "pH")
             .map(|figure| WaterView {
-                figure: figure.key.replace('_', " "),
-                value: format!("{} {}", figure.value, figure.unit),
+                figure: figure.words,
                 source: figure.provenance.to_string(),
             })
             .collect(),
@@ -134,7 +131,7 @@ impl OnScreen for BrakeFluidView {
         let water: Vec<String> = self
             .water
             .iter()
-            .map(|water| format!("{}: {}; {}", water.figure, water.value, water.source))
+            .map(|water| format!("{}; {}", water.figure, water.source))
             .collect();
         screen.points("Water in it", &water);
         self.basis.show(&mut screen);

@@ -215,7 +215,16 @@ impl OnScreen for ThreadView {
 
 impl CandidateView {
     fn show(&self, screen: &mut Screen) {
-        screen.row_if("tap drill", self.tap_drill);
+        screen.row_if(
+            "tap drill",
+            self.tap_drill_mm.map(|drill| {
+                let size = format!("{} mm", number(drill, 2));
+                match self.tap_drill.filter(|name| !name.is_empty()) {
+                    Some(name) => format!("{name} ({size})"),
+                    None => size,
+                }
+            }),
+        );
         let spanners: Vec<String> = self
             .spanners
             .iter()

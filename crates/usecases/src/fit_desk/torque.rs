@@ -249,6 +249,10 @@ fn view(
     )]);
     if question.fixing == FixingUse::Critical {
         basis = basis.warning(band.words()).cautioned(&["licensed-work"]);
+    } else {
+        basis = basis.warning(
+            "not for brakes, steering, wheels or frame: ask for those as critical, and tighten by the maker's figure only",
+        );
     }
     TorqueView {
         thread: question.thread.name,

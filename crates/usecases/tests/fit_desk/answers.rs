@@ -175,8 +175,8 @@ pub fn ring_214() -> ring::RingRequest {
     ring::RingRequest {
         id: "24.99mm".into(),
         section: "3.53mm".into(),
-        groove: "25.50mm".into(),
-        bore: "31.24mm".into(),
+        groove: some("25.50mm"),
+        bore: some("31.24mm"),
         width: "4.57mm".into(),
         ..ring::RingRequest::default()
     }
@@ -211,7 +211,7 @@ pub fn chain_520(length: &str) -> chain::ChainRequest {
     chain::ChainRequest {
         size: "520".into(),
         pitches: "20".into(),
-        length: length.into(),
+        length: some(length),
         ..chain::ChainRequest::default()
     }
 }

@@ -17,7 +17,7 @@ fn says(said: &str, words: &[&str]) {
 fn a_bare_number_is_refused_with_the_units_that_would_do() {
     let ring = wrong(ring::answer(&ring::RingRequest {
         id: "24.99".into(),
-        bore: "31.24".into(),
+        bore: some("31.24"),
         ..ring_214()
     }));
     says(
@@ -144,7 +144,7 @@ fn impossible_values_are_refused_with_their_limit() {
         &["323 mm", "4.5 %", "count the pitches"],
     );
     let inside_out = ring::RingRequest {
-        groove: "32mm".into(),
+        groove: some("32mm"),
         ..ring_214()
     };
     says(&wrong(ring::answer(&inside_out)), &["32 mm", "31.24 mm"]);

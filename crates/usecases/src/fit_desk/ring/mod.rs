@@ -7,12 +7,12 @@ use super::basis::Basis;
 use super::screen::{Screen, exact, number};
 use super::typed::{Typed, cut, refused};
 use crate::refused::Refused;
-use refettle_facts::quantity::{mm, parse_length};
+use refettle_facts::quantity::{Length, mm, parse_length};
 use refettle_facts::seals::desk::ring_in_gland;
 use refettle_facts::seals::material::{Compound, SealedFluid, compound_against_fluid};
 use refettle_facts::seals::ring::Thinning;
-use refettle_facts::seals::serving::{metric_windows, standard_sizes};
-use refettle_facts::seals::{Duty, Spread};
+use refettle_facts::seals::serving::{Candidate, metric_windows, standard_sizes};
+use refettle_facts::seals::{Duty, Gland, Spread};
 use serde::Serialize;
 
 /// Standard sizes shown at most.
@@ -148,7 +148,7 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
         Duty::Static
     };
     let fit = ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
-    let serving = standard_sizes(&gland, duty, MOST_SIZES).map_err(|e| refused(&e))?;
+    let serving = serving(&gland, duty, inside)?;
     let metric = metric_windows(&gland, duty).map_err(|e| refused(&e))?;
     let pct = |share: refettle_facts::quantity::Ratio| exact(share.value * 100.0);
     let worst = |spread: &Spread| [pct(spread.worst_low), pct(spread.worst_high)];
@@ -204,6 +204,20 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
             })
             .collect(),
     })
+}
+
+/// Standard sizes that would serve. A ring that lies free in a face groove is held by nothing that names a diameter:
+/// there the sizes nearest to the ring measured come first.
+fn serving(gland: &Gland, duty: Duty, inside: Length) -> Result<Vec<Candidate>, Refused> {
+    let free = matches!(gland, Gland::Face { held_on: None, .. });
+    let most = if free { usize::MAX } else { MOST_SIZES };
+    let mut found = standard_sizes(gland, duty, most).map_err(|e| refused(&e))?;
+    if free {
+        let off = |candidate: &Candidate| (candidate.size.inside.nominal - inside).value.abs();
+        found.sort_by(|a, b| off(a).total_cmp(&off(b)));
+        found.truncate(MOST_SIZES);
+    }
+    Ok(found)
 }
 
 fn compound(text: &str) -> Result<Compound, String> {
