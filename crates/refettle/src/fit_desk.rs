@@ -15,7 +15,7 @@ use clap::Subcommand;
 use electrics_and_engine::{
     BalanceArgs, BatteryArgs, ChargingArgs, CompressionArgs, FloatHeightArgs, ShimsArgs, VoltageDropArgs,
 };
-use fasteners::{DriverArgs, RepairArgs, ThreadArgs, TorqueArgs};
+use fasteners::{DriverArgs, RepairArgs, SpannerArgs, ThreadArgs, TorqueArgs};
 use fluids::{BrakeFluidArgs, BrakeFlushArgs, BrakeMixArgs, CoolantArgs, DisposeArgs, OilArgs};
 use refettle_usecases::refused::Refused;
 use running_gear::{CableDriveArgs, ChainArgs, GearingArgs, SpeedoArgs, TyreArgs, VinArgs, WearArgs};
@@ -44,6 +44,9 @@ pub enum FitDesk {
     /// Which driver for a cross-recess head, why it climbs out, what to try next
     #[command(after_help = "Examples:\n  refettle driver --thread M5\n  refettle driver --width 2.3mm")]
     Driver(Asked<DriverArgs>),
+    /// Which threads have a head of this size across flats, by standard
+    #[command(after_help = "Example:\n  refettle spanner --size 12mm")]
+    Spanner(Asked<SpannerArgs>),
     /// Will this O-ring do in this groove, and which sizes would
     #[command(
         after_help = "Examples:\n  refettle ring --id 24.99mm --section 3.53mm --groove 25.50mm --bore 31.24mm \\\n    --width 4.57mm\n  refettle ring --id 24.99mm --section 3.53mm --depth 2.79mm --width 4.88mm"
@@ -80,12 +83,12 @@ pub enum FitDesk {
     Tyre(Asked<TyreArgs>),
     /// How thin is too thin, how crooked too crooked, by named scheme
     #[command(
-        after_help = "Examples:\n  refettle wear --item pad --measured 1.8mm\n  refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm"
+        after_help = "Examples:\n  refettle wear --item pad --measured 1.8mm\n  refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm\n  refettle wear --item tread --measured 1.4mm --breadth 120mm"
     )]
     Wear(Asked<WearArgs>),
     /// At what cold a mix of ethylene glycol and water begins to freeze
     #[command(
-        after_help = "Examples:\n  refettle coolant --glycol 50%vol\n  refettle coolant --coldest -20C"
+        after_help = "Examples:\n  refettle coolant --glycol 50%vol\n  refettle coolant --coldest -20C\n  refettle coolant --glycol 30%vol --wanted 50%vol --system 2L"
     )]
     Coolant(Asked<CoolantArgs>),
     /// Boiling points of a brake fluid, dry and wet, and what must never be mixed with it
@@ -93,7 +96,7 @@ pub enum FitDesk {
     BrakeFluid(Asked<BrakeFluidArgs>),
     /// How much fresh brake fluid a flush takes, at least and at most
     #[command(
-        after_help = "Example:\n  refettle brake-flush --reservoir 40mL --line 15mL --caliper 25mL --target 95%"
+        after_help = "Examples:\n  refettle brake-flush --reservoir 40mL --line 15mL --caliper 25mL --target 95%\n  refettle brake-flush --reservoir 40mL --line-bore 3.2mm --line-length 1.4m \\\n    --caliper 25mL --master-bore 14mm --stroke 15mm"
     )]
     BrakeFlush(Asked<BrakeFlushArgs>),
     /// May these two brake fluids be mixed, and what is the mixture
@@ -105,8 +108,10 @@ pub enum FitDesk {
     /// Where used fluids and batteries go, and what they are kept apart from
     #[command(after_help = "Example:\n  refettle dispose used-oil")]
     Dispose(Asked<DisposeArgs>),
-    /// How full a battery is, by resting volts and temperature
-    #[command(after_help = "Example:\n  refettle battery --volts 12.3V --temp 40F --type flooded")]
+    /// How full a battery is, by resting volts or the acid's gravity, and temperature
+    #[command(
+        after_help = "Examples:\n  refettle battery --volts 12.3V --temp 40F --type flooded\n  refettle battery --gravity 1.190 --temp 27C --type flooded"
+    )]
     Battery(Asked<BatteryArgs>),
     /// Does it charge, by the volts with the engine running
     #[command(after_help = "Example:\n  refettle charging --running 13.9V --resting 12.6V")]
@@ -149,6 +154,7 @@ macro_rules! of_each {
             FitDesk::Thread($asked) => $what,
             FitDesk::Repair($asked) => $what,
             FitDesk::Driver($asked) => $what,
+            FitDesk::Spanner($asked) => $what,
             FitDesk::Ring($asked) => $what,
             FitDesk::OldRing($asked) => $what,
             FitDesk::Part($asked) => $what,

@@ -14,7 +14,10 @@ use std::path::{Path, PathBuf};
 pub struct BatteryArgs {
     /// Resting voltage
     #[arg(long)]
-    pub volts: String,
+    pub volts: Option<String>,
+    /// Instead: specific gravity of the acid, such as 1.190
+    #[arg(long)]
+    pub gravity: Option<String>,
     /// Its temperature
     #[arg(long, allow_hyphen_values = true)]
     pub temp: String,
@@ -30,6 +33,7 @@ impl Question for BatteryArgs {
     fn answer(self) -> Result<Told, Refused> {
         told(battery::answer(&battery::BatteryRequest {
             volts: self.volts,
+            gravity: self.gravity,
             temp: self.temp,
             kind: self.kind,
             nominal: Some(self.nominal),

@@ -2,7 +2,7 @@
 
 use super::asked::{Question, Told, told};
 use clap::Args;
-use refettle_usecases::fit_desk::{driver, repair, thread, torque};
+use refettle_usecases::fit_desk::{driver, repair, spanner, thread, torque};
 use refettle_usecases::refused::Refused;
 
 /// A screw, as `torque` and `repair` take it.
@@ -180,5 +180,19 @@ impl Question for DriverArgs {
             thread: self.thread,
             width: self.width,
         }))
+    }
+}
+
+/// Arguments of `spanner`.
+#[derive(Debug, Clone, Args)]
+pub struct SpannerArgs {
+    /// Across flats, such as 12mm or 1/2in
+    #[arg(long)]
+    pub size: String,
+}
+
+impl Question for SpannerArgs {
+    fn answer(self) -> Result<Told, Refused> {
+        told(spanner::answer(&spanner::SpannerRequest { size: self.size }))
     }
 }

@@ -14,6 +14,12 @@ pub struct CoolantArgs {
     /// The cold it must stand, such as -20C
     #[arg(long, allow_hyphen_values = true)]
     pub coldest: Option<String>,
+    /// Share it should come to, such as 50%vol
+    #[arg(long)]
+    pub wanted: Option<String>,
+    /// What the system holds, such as 2L
+    #[arg(long)]
+    pub system: Option<String>,
 }
 
 impl Question for CoolantArgs {
@@ -21,6 +27,8 @@ impl Question for CoolantArgs {
         told(coolant::answer(&coolant::CoolantRequest {
             glycol: self.glycol,
             coldest: self.coldest,
+            wanted: self.wanted,
+            system: self.system,
         }))
     }
 }
@@ -48,7 +56,13 @@ pub struct BrakeFlushArgs {
     pub reservoir: String,
     /// All lines
     #[arg(long)]
-    pub line: String,
+    pub line: Option<String>,
+    /// Instead: inside diameter of the line
+    #[arg(long)]
+    pub line_bore: Option<String>,
+    /// And its length
+    #[arg(long)]
+    pub line_length: Option<String>,
     /// All calipers
     #[arg(long)]
     pub caliper: String,
@@ -58,6 +72,12 @@ pub struct BrakeFlushArgs {
     /// Reservoir first: emptied or left-full
     #[arg(long)]
     pub first: Option<String>,
+    /// Bore of the master cylinder, to count strokes
+    #[arg(long)]
+    pub master_bore: Option<String>,
+    /// Its stroke
+    #[arg(long)]
+    pub stroke: Option<String>,
 }
 
 impl Question for BrakeFlushArgs {
@@ -65,9 +85,13 @@ impl Question for BrakeFlushArgs {
         told(brake_flush::answer(&brake_flush::BrakeFlushRequest {
             reservoir: self.reservoir,
             line: self.line,
+            line_bore: self.line_bore,
+            line_length: self.line_length,
             caliper: self.caliper,
             target: self.target,
             first: self.first,
+            master_bore: self.master_bore,
+            stroke: self.stroke,
         }))
     }
 }

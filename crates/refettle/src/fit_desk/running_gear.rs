@@ -170,6 +170,9 @@ pub struct WearArgs {
     /// What is stamped on the part or printed in the manual
     #[arg(long)]
     pub limit: Option<String>,
+    /// Breadth of the tread, for the band that must have it
+    #[arg(long)]
+    pub breadth: Option<String>,
 }
 
 impl Question for WearArgs {
@@ -178,6 +181,7 @@ impl Question for WearArgs {
             item: self.item,
             measured: self.measured,
             limit: self.limit,
+            breadth: self.breadth,
         }))
     }
 }

@@ -4,7 +4,7 @@
 //! [`refettle_facts`] and gives a view. A view is the JSON of the command (its fields are the keys, the unit is the
 //! end of the key's name) and writes itself as text of at most eighty columns ([`OnScreen::text`]).
 //!
-//! How tight: [`torque`]. What thread: [`thread`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
+//! How tight: [`torque`]. What thread: [`thread`], [`spanner`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
 //! [`old_ring`]. Small parts: [`part`]. Running gear: [`chain`], [`gearing`], [`speedo`], [`cable_drive`], [`tyre`],
 //! [`wear`]. Fluids: [`coolant`], [`brake_fluid`], [`brake_flush`], [`brake_mix`], [`oil`], [`dispose`]. Electrics:
 //! [`battery`], [`charging`], [`voltage_drop`]. Engine: [`compression`], [`shims`], [`float_height`], [`balance`].
@@ -33,6 +33,7 @@ pub mod ring;
 mod screen;
 mod screw;
 pub mod shims;
+pub mod spanner;
 pub mod speedo;
 pub mod thread;
 pub mod torque;

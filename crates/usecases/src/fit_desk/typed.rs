@@ -2,7 +2,7 @@
 
 use crate::refused::Refused;
 use refettle_facts::electrics::battery::Nominal;
-use refettle_facts::quantity::parse_voltage;
+use refettle_facts::quantity::{Ratio, parse_voltage};
 use std::fmt::Display;
 
 /// What was found wrong so far.
@@ -74,6 +74,22 @@ pub(super) fn threads_per_inch(text: &str) -> Result<f64, String> {
         .ok()
         .filter(|n| n.is_finite())
         .ok_or_else(|| format!("'{}' is no count of threads in an inch, such as 24", cut(text)))
+}
+
+/// A specific gravity: against water, so without a unit.
+pub(super) fn specific_gravity(text: &str) -> Result<Ratio, String> {
+    text.trim()
+        .replacen(',', ".", 1)
+        .parse::<f64>()
+        .ok()
+        .filter(|gravity| gravity.is_finite())
+        .map(Ratio::from)
+        .ok_or_else(|| {
+            format!(
+                "'{}' is no specific gravity; write it against water, such as 1.190",
+                cut(text)
+            )
+        })
 }
 
 /// The nominal voltage of a machine.

@@ -6,7 +6,7 @@ use super::screen::{Screen, exact, number};
 use super::typed::{Typed, refused};
 use crate::refused::Refused;
 use refettle_facts::quantity::{mm, parse_length};
-use refettle_facts::running_gear::wear_limits::{Judged, item_named, judge};
+use refettle_facts::running_gear::wear_limits::{Judged, item_named, judge, uk_tread_band};
 use serde::Serialize;
 
 /// What was typed.
@@ -18,6 +18,8 @@ pub struct WearRequest {
     pub measured: String,
     /// What is stamped on the part or printed in the manual.
     pub limit: Option<String>,
+    /// Breadth of the tread, to reckon the band that must have it.
+    pub breadth: Option<String>,
 }
 
 /// One scheme's rule.
@@ -48,6 +50,8 @@ pub struct WearView {
     pub passes_strictest: Option<bool>,
     /// That rule's scheme.
     pub strictest: Option<&'static str>,
+    /// Width of the band of tread the UK rule asks for, where the breadth was given.
+    pub uk_tread_band_mm: Option<f64>,
     /// Every rule.
     pub rules: Vec<WearRuleView>,
     /// What it rests on.
@@ -64,11 +68,17 @@ pub fn answer(request: &WearRequest) -> Result<WearView, Refused> {
     let item = typed.read("item", &request.item, item_named);
     let measured = typed.read("measured", &request.measured, parse_length);
     let limit = typed.read_if("limit", request.limit.as_deref(), parse_length);
+    let breadth = typed.read_if("breadth", request.breadth.as_deref(), parse_length);
+    if request.breadth.is_some() && item.is_some_and(|item| item.name != "tread") {
+        typed.refuse("breadth: goes with tread only");
+    }
     let (Some(item), Some(measured), true) = (item, measured, typed.is_right()) else {
         return Err(typed.refused());
     };
     let report = judge(item, measured, limit).map_err(|e| refused(&e))?;
+    let band = breadth.map(uk_tread_band).transpose().map_err(|e| refused(&e))?;
     Ok(WearView {
+        uk_tread_band_mm: band.map(|band| exact(mm(band))),
         item: item.name,
         measured_mm: exact(mm(measured)),
         passes_strictest: report.passes_strictest,
@@ -107,6 +117,15 @@ impl OnScreen for WearView {
         };
         screen.row("verdict", verdict);
         screen.row_if("strictest", self.strictest);
+        screen.row_if(
+            "UK band of tread",
+            self.uk_tread_band_mm.map(|band| {
+                format!(
+                    "{} mm, continuous, three quarters of the breadth",
+                    number(band, 1)
+                )
+            }),
+        );
         for rule in &self.rules {
             let passes = match rule.passes {
                 Some(true) => "passes",

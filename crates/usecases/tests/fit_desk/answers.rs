@@ -249,6 +249,7 @@ fn coolant_freezes_where_coolprop_says() {
         coolant::answer(&coolant::CoolantRequest {
             glycol: some(glycol),
             coldest: None,
+            ..coolant::CoolantRequest::default()
         })
         .unwrap()
     };
@@ -260,6 +261,7 @@ fn coolant_freezes_where_coolprop_says() {
     let back = coolant::answer(&coolant::CoolantRequest {
         glycol: None,
         coldest: some("-24.8 C"),
+        ..coolant::CoolantRequest::default()
     })
     .unwrap();
     near(back.glycol_vol_pct.unwrap(), 40.0, 1e-3);
@@ -269,17 +271,18 @@ fn coolant_freezes_where_coolprop_says() {
 fn a_cold_battery_is_emptier_than_it_reads() {
     // 12.30 V at 40 °F: 12.30 - 0.096 = 12.204 V, 25 + 25 x (12.204 - 12.06)/0.18 = 45 %.
     let asked = battery::BatteryRequest {
-        volts: "12.3V".into(),
+        volts: some("12.3V"),
         temp: "40F".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     let found = battery::answer(&asked).unwrap();
     near(found.charge_pct, 45.0, 1e-3);
     near(found.corrected_v.unwrap(), 12.204, 1e-6);
     // Half the volts on three cells are the same charge.
     let six = battery::BatteryRequest {
-        volts: "6.15V".into(),
+        volts: some("6.15V"),
         nominal: some("6V"),
         ..asked
     };
@@ -455,10 +458,11 @@ fn the_rest_of_the_desk() {
     // 40 mL swept, 95 %: 38 mL at least, -40 ln 0.05 = 119.83 mL at most, and 40 mL for the reservoir.
     let flush = brake_flush::answer(&brake_flush::BrakeFlushRequest {
         reservoir: "40mL".into(),
-        line: "15mL".into(),
+        line: some("15mL"),
         caliper: "25mL".into(),
         target: "95%".into(),
         first: None,
+        ..brake_flush::BrakeFlushRequest::default()
     })
     .unwrap();
     near(flush.plug_flow_ml, 38.0, 1e-6);
@@ -480,6 +484,7 @@ fn the_rest_of_the_desk() {
         item: "disc-thickness".into(),
         measured: "4.4mm".into(),
         limit: some("4.5mm"),
+        ..wear::WearRequest::default()
     })
     .unwrap();
     assert_eq!(

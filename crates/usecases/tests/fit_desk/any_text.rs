@@ -4,7 +4,7 @@ use proptest::prelude::{Just, Strategy, any, prop_oneof, proptest};
 use refettle_usecases::fit_desk::{
     COLUMNS, OnScreen, Today, balance, battery, brake_fluid, brake_flush, brake_mix, cable_drive, chain,
     charging, compression, coolant, dispose, driver, float_height, gearing, oil, old_ring, part, repair,
-    ring, shims, speedo, thread, torque, tyre, vin, voltage_drop, wear,
+    ring, shims, spanner, speedo, thread, torque, tyre, vin, voltage_drop, wear,
 };
 use refettle_usecases::refused::Refused;
 use serde::Serialize;
@@ -115,6 +115,7 @@ proptest! {
         holds(thread::answer(&thread::ThreadRequest {
             od: f(0), pitch: m(0), tpi: m(1), od_error: m(2), origin: m(3), named: m(4),
         }));
+        holds(spanner::answer(&spanner::SpannerRequest { size: f(0) }));
         holds(driver::answer(&driver::DriverRequest { thread: m(0), width: m(1) }));
         holds(ring::answer(&ring::RingRequest {
             id: f(0), section: f(1), groove: m(2), bore: m(3), rod: m(4), depth: m(5), held_on: m(6), width: f(4),
@@ -157,7 +158,7 @@ proptest! {
         holds(cable_drive::answer(&cable_drive::CableDriveRequest { works: vec![f(0), f(1)], fails: vec![f(2)] }));
         holds(speedo::answer(&speedo::SpeedoRequest { pairs, category: m(0) }));
         holds(tyre::answer(&tyre::TyreRequest { size: f(0), date: m(0), instead_of: m(1), today }));
-        holds(wear::answer(&wear::WearRequest { item: f(0), measured: f(1), limit: m(0) }));
+        holds(wear::answer(&wear::WearRequest { item: f(0), measured: f(1), limit: m(0), breadth: m(1) }));
         holds(vin::answer(&vin::VinRequest { text: f(0), vehicle: m(0), today }));
     }
 
@@ -178,6 +179,20 @@ proptest! {
     ) {
         let all = |unit: &str| values.iter().map(|value| format!("{value} {unit}")).collect::<Vec<_>>();
         let volt = |i: usize| format!("{} V", volts.get(i).copied().unwrap_or_default());
+        holds(coolant::answer(&coolant::CoolantRequest {
+            glycol: Some(format!("{ratio} %vol")), wanted: Some(format!("{} %vol", ratio * 9.0)),
+            system: Some(format!("{ratio} L")), coldest: None,
+        }));
+        holds(brake_flush::answer(&brake_flush::BrakeFlushRequest {
+            reservoir: "40mL".into(), line_bore: Some(format!("{ratio} mm")), line_length: Some(format!("{} m", ratio / 3.0)),
+            caliper: "25mL".into(), target: format!("{} %", ratio * 9.0), master_bore: Some(format!("{} mm", ratio * 2.0)),
+            stroke: Some(format!("{ratio} mm")), ..brake_flush::BrakeFlushRequest::default()
+        }));
+        holds(battery::answer(&battery::BatteryRequest {
+            gravity: Some((ratio / 10.0).to_string()), temp: "27C".into(), kind: "flooded".into(),
+            ..battery::BatteryRequest::default()
+        }));
+        holds(spanner::answer(&spanner::SpannerRequest { size: format!("{} mm", ratio * 3.0) }));
         holds(charging::answer(&charging::ChargingRequest {
             running: volt(0), resting: Some(volt(1)), nominal: Some(nominal.into()),
         }));
@@ -208,10 +223,11 @@ proptest! {
     fn fluids_and_readings(f_all in proptest::collection::vec(typed(), 4), m in proptest::collection::vec(maybe(), 2), any_sheet in any::<String>()) {
         let f = f_all.clone();
         let (f, m) = (|i: usize| f.get(i).cloned().unwrap_or_default(), |i: usize| m.get(i).cloned().flatten());
-        holds(coolant::answer(&coolant::CoolantRequest { glycol: m(0), coldest: m(1) }));
-        holds(battery::answer(&battery::BatteryRequest { volts: f(0), temp: f(1), kind: f(2), nominal: m(0) }));
+        holds(coolant::answer(&coolant::CoolantRequest { glycol: m(0), coldest: m(1), wanted: m(1), system: m(0) }));
+        holds(battery::answer(&battery::BatteryRequest { volts: m(1), gravity: m(0), temp: f(1), kind: f(2), nominal: m(0) }));
         holds(brake_flush::answer(&brake_flush::BrakeFlushRequest {
-            reservoir: f(0), line: f(1), caliper: f(2), target: f(3), first: m(0),
+            reservoir: f(0), line: m(1), line_bore: m(0), line_length: m(1), caliper: f(2), target: f(3), first: m(0),
+            master_bore: m(0), stroke: m(1),
         }));
         holds(brake_mix::answer(&brake_mix::BrakeMixRequest { one: f(0), other: f(1) }));
         holds(brake_fluid::answer(&brake_fluid::BrakeFluidRequest { fluid: f(0) }));

@@ -2,7 +2,8 @@
 
 use crate::{near, some, wrong};
 use refettle_usecases::fit_desk::{
-    balance, brake_fluid, charging, compression, dispose, float_height, voltage_drop,
+    balance, battery, brake_fluid, brake_flush, charging, compression, coolant, dispose, float_height,
+    spanner, voltage_drop, wear,
 };
 
 fn says(said: &str, words: &[&str]) {
@@ -270,4 +271,141 @@ fn disposal_names_what_oil_is_kept_apart_from() {
         &wrong(told("olil")),
         &["'olil' is not known", "used-oil, coolant"],
     );
+}
+
+#[test]
+fn acid_tells_the_charge_too() {
+    let read = |gravity: &str, kind: &str| {
+        battery::answer(&battery::BatteryRequest {
+            gravity: some(gravity),
+            temp: "80F".into(),
+            kind: kind.into(),
+            ..battery::BatteryRequest::default()
+        })
+    };
+    // A battery maker's table at 80 °F: 1.190 is half charged.
+    let half = read("1.190", "flooded").unwrap();
+    near(half.charge_pct, 50.0, 1e-6);
+    near(half.corrected_gravity.unwrap(), 1.19, 1e-6);
+    assert!(half.corrected_v.is_none());
+    says(&wrong(read("1.190", "AGM")), &["sealed", "resting volts"]);
+    says(
+        &wrong(read("acid", "flooded")),
+        &["'acid' is no specific gravity", "1.190"],
+    );
+    says(&wrong(read("1190", "flooded")), &["1190", "1.35"]);
+    let both = battery::BatteryRequest {
+        volts: some("12.3V"),
+        gravity: some("1.2"),
+        temp: "80F".into(),
+        kind: "flooded".into(),
+        ..battery::BatteryRequest::default()
+    };
+    says(&wrong(battery::answer(&both)), &["12.3 V, or gravity"]);
+}
+
+#[test]
+fn coolant_is_made_stronger_by_neat_antifreeze() {
+    let asked = |glycol: Option<&str>, wanted: Option<&str>, system: Option<&str>| {
+        coolant::answer(&coolant::CoolantRequest {
+            glycol: glycol.map(Into::into),
+            wanted: wanted.map(Into::into),
+            system: system.map(Into::into),
+            coldest: None,
+        })
+    };
+    // 2 L from 30 to 50 %: 2 x 0.2/0.7 = 0.5714 L; left 1.4286 x 0.3 + 0.5714 = 1.0 L of glycol.
+    let found = asked(Some("30%vol"), Some("50%vol"), Some("2L")).unwrap();
+    near(found.replace_by_neat_l.unwrap(), 0.571_429, 1e-6);
+    says(
+        &wrong(asked(Some("30%vol"), Some("50%vol"), None)),
+        &["give both", "2 L"],
+    );
+    says(
+        &wrong(asked(Some("30%vol"), Some("50%vol"), Some("2"))),
+        &["system: '2' has no unit"],
+    );
+    says(
+        &wrong(asked(Some("50%vol"), Some("30%vol"), Some("2L"))),
+        &["30 %", "50 %", "water"],
+    );
+    says(
+        &wrong(asked(Some("30%mass"), Some("50%vol"), Some("2L"))),
+        &["by volume"],
+    );
+    says(&wrong(asked(None, Some("50%vol"), Some("2L"))), &["add glycol"]);
+}
+
+#[test]
+fn a_flush_counts_strokes_and_reckons_the_line() {
+    let asked = |bore: Option<&str>, length: Option<&str>, stroke: Option<&str>| {
+        brake_flush::answer(&brake_flush::BrakeFlushRequest {
+            reservoir: "40mL".into(),
+            line_bore: bore.map(Into::into),
+            line_length: length.map(Into::into),
+            caliper: "25mL".into(),
+            target: "95%".into(),
+            master_bore: some("14mm"),
+            stroke: stroke.map(Into::into),
+            ..brake_flush::BrakeFlushRequest::default()
+        })
+    };
+    // pi/4 x 3.2^2 x 1400 = 11 259.5 mm3; swept 36.2595 mL; 95 %: 34.447 and 108.624 mL; a stroke of 15 mm at 14 mm
+    // is 2.3091 mL: 15 and 48 strokes.
+    let found = asked(Some("3.2mm"), Some("1.4m"), Some("15mm")).unwrap();
+    near(found.line_ml, 11.2595, 1e-3);
+    near(found.plug_flow_ml, 34.4465, 1e-3);
+    near(found.full_mixing_ml, 108.624, 2e-3);
+    assert_eq!(found.strokes, Some([15, 48]));
+    says(
+        &wrong(asked(None, None, Some("15mm"))),
+        &["line-bore and line-length"],
+    );
+    says(
+        &wrong(asked(Some("32mm"), Some("1.4m"), Some("15mm"))),
+        &["32 mm", "10 mm"],
+    );
+    says(
+        &wrong(asked(Some("3.2mm"), Some("1.4m"), None)),
+        &["master-bore and stroke"],
+    );
+}
+
+#[test]
+fn a_spanner_names_the_heads_it_fits() {
+    let told = |size: &str| spanner::answer(&spanner::SpannerRequest { size: size.into() });
+    // The small JIS hexagon of M8 is 12 mm; ISO 4014 has 13 mm.
+    let twelve = told("12mm").unwrap();
+    let has = |found: &spanner::SpannerView, thread: &str, standard: &str| {
+        found
+            .heads
+            .iter()
+            .any(|head| head.thread == thread && head.standard.contains(standard))
+    };
+    assert!(has(&twelve, "M8", "JIS small") && !has(&twelve, "M8", "ISO 4014"));
+    assert!(has(&told("13mm").unwrap(), "M8", "ISO 4014"));
+    // 1/2 in is 5/16 UNC and UNF by ASME B18.2.1.
+    assert!(has(&told("1/2in").unwrap(), "5/16-18", "ASME"));
+    says(&wrong(told("12")), &["size: '12' has no unit", "mm"]);
+    says(&wrong(told("120mm")), &["120 mm", "50 mm"]);
+}
+
+#[test]
+fn the_band_of_tread_is_three_quarters_of_the_breadth() {
+    let asked = |item: &str, breadth: &str| {
+        wear::answer(&wear::WearRequest {
+            item: item.into(),
+            measured: "1.4mm".into(),
+            breadth: some(breadth),
+            ..wear::WearRequest::default()
+        })
+    };
+    near(
+        asked("tread", "120mm").unwrap().uk_tread_band_mm.unwrap(),
+        90.0,
+        1e-6,
+    );
+    says(&wrong(asked("tread", "120")), &["breadth: '120' has no unit"]);
+    says(&wrong(asked("tread", "1200mm")), &["1200 mm", "330 mm"]);
+    says(&wrong(asked("pad", "120mm")), &["tread only"]);
 }

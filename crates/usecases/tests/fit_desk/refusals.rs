@@ -59,13 +59,15 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     let glycol = coolant::CoolantRequest {
         glycol: some("50"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&glycol)), &["50", "%"]);
     let volts = battery::BatteryRequest {
-        volts: "12.3".into(),
+        volts: some("12.3"),
         temp: "40".into(),
         kind: "flooded".into(),
         nominal: some("12"),
+        ..battery::BatteryRequest::default()
     };
     says(
         &wrong(battery::answer(&volts)),
@@ -86,10 +88,11 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     );
     let flush = brake_flush::BrakeFlushRequest {
         reservoir: "40".into(),
-        line: "15".into(),
+        line: some("15"),
         caliper: "25".into(),
         target: "95".into(),
         first: some("full"),
+        ..brake_flush::BrakeFlushRequest::default()
     };
     says(
         &wrong(brake_flush::answer(&flush)),
@@ -99,6 +102,7 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
         item: "pad".into(),
         measured: "1.8".into(),
         limit: None,
+        ..wear::WearRequest::default()
     };
     says(&wrong(wear::answer(&worn)), &["measured: '1.8' has no unit"]);
     let old = old_ring::OldRingRequest {
@@ -151,18 +155,21 @@ fn impossible_values_are_refused_with_their_limit() {
     let strong = coolant::CoolantRequest {
         glycol: some("80%vol"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&strong)), &["80 %", "60 %"]);
     let vague = coolant::CoolantRequest {
         glycol: some("50%"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&vague)), &["50%vol", "50%mass"]);
     let dead = battery::BatteryRequest {
-        volts: "123V".into(),
+        volts: some("123V"),
         temp: "40F".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     says(&wrong(battery::answer(&dead)), &["123 V", "13.3 V"]);
     let reversed = oil::OilRequest {
@@ -270,6 +277,7 @@ fn names_that_are_none_are_told_what_there_is() {
         item: "pads".into(),
         measured: "2mm".into(),
         limit: None,
+        ..wear::WearRequest::default()
     };
     says(&wrong(wear::answer(&wear)), &["did you mean 'pad'"]);
     let vin = vin::VinRequest {

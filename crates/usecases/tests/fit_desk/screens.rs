@@ -5,7 +5,7 @@ use crate::some;
 use refettle_usecases::fit_desk::{
     COLUMNS, OnScreen, Today, balance, battery, brake_fluid, brake_flush, brake_mix, cable_drive, chain,
     charging, compression, coolant, dispose, driver, float_height, gearing, oil, old_ring, part, repair,
-    ring, shims, speedo, thread, torque, tyre, vin, voltage_drop, wear,
+    ring, shims, spanner, speedo, thread, torque, tyre, vin, voltage_drop, wear,
 };
 use serde::Serialize;
 
@@ -77,13 +77,15 @@ fn every_answer_is_a_screen_and_an_object() {
     let coolant = coolant::CoolantRequest {
         glycol: some("50%vol"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     reads(&coolant::answer(&coolant).unwrap(), &["freeze_c"]);
     let frozen = battery::BatteryRequest {
-        volts: "11.0V".into(),
+        volts: some("11.0V"),
         temp: "-20C".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     let frozen = battery::answer(&frozen).unwrap();
     reads(&frozen, &["charge_pct"]);
@@ -157,14 +159,16 @@ fn so_is_every_answer_of_the_rest() {
         item: "pad".into(),
         measured: "1.8mm".into(),
         limit: None,
+        ..wear::WearRequest::default()
     };
     reads(&wear::answer(&worn).unwrap(), &["passes_strictest", "rules"]);
     let flush = brake_flush::BrakeFlushRequest {
         reservoir: "40mL".into(),
-        line: "15mL".into(),
+        line: some("15mL"),
         caliper: "25mL".into(),
         target: "95%".into(),
         first: some("left-full"),
+        ..brake_flush::BrakeFlushRequest::default()
     };
     reads(
         &brake_flush::answer(&flush).unwrap(),
@@ -261,6 +265,9 @@ fn readings_and_drives_are_screens_too() {
     .unwrap();
     reads(&waste, &["rules"]);
     cautions(&waste, &["local law"]);
+    let heads = spanner::answer(&spanner::SpannerRequest { size: "14mm".into() }).unwrap();
+    reads(&heads, &["heads"]);
+    cautions(&heads, &["names no thread", "JIS small hexagon"]);
     for kind in ["castle-nut", "chain"] {
         let asked = part::PartRequest {
             kind: kind.into(),
