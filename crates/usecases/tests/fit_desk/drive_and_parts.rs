@@ -171,7 +171,7 @@ fn small_parts_by_thread_by_the_loose_ring_and_by_count() {
     assert_eq!(pin.found[0].name, "ISO 1234 3.2x22");
     // DIN 471: the ring of a 20 mm shaft is 18.5 mm inside and 1.2 mm thick.
     let ring = found("circlip-shaft", |a| {
-        (a.free, a.thickness) = (some("18.5mm"), some("1.2mm"))
+        (a.free, a.thickness) = (some("18.5mm"), some("1.2mm"));
     });
     assert_eq!(ring.found[0].name, "DIN 471 20x1.2");
     let chain = found("chain", |a| {
