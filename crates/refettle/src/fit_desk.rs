@@ -83,7 +83,7 @@ pub enum FitDesk {
     Tyre(Asked<TyreArgs>),
     /// How thin is too thin, how crooked too crooked, by named scheme
     #[command(
-        after_help = "Examples:\n  refettle wear --item pad --measured 1.8mm\n  refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm\n  refettle wear --item tread --measured 1.4mm --breadth 120mm"
+        after_help = "Examples:\n  refettle wear --item pad --measured 1.8mm\n  refettle wear --item disc-thickness --measured 4.4mm --limit 4.5mm\n  refettle wear --item tread --measured 1.4mm --breadth 120mm\n  refettle wear --item wheel-bearing"
     )]
     Wear(Asked<WearArgs>),
     /// At what cold a mix of ethylene glycol and water begins to freeze

@@ -164,9 +164,9 @@ pub struct WearArgs {
     /// What was measured, such as pad, disc-thickness, tread
     #[arg(long)]
     pub item: String,
-    /// The reading
+    /// The reading; what the schemes ask without it
     #[arg(long)]
-    pub measured: String,
+    pub measured: Option<String>,
     /// What is stamped on the part or printed in the manual
     #[arg(long)]
     pub limit: Option<String>,

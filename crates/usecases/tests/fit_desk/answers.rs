@@ -482,7 +482,7 @@ fn the_rest_of_the_desk() {
 
     let disc = wear::answer(&wear::WearRequest {
         item: "disc-thickness".into(),
-        measured: "4.4mm".into(),
+        measured: some("4.4mm"),
         limit: some("4.5mm"),
         ..wear::WearRequest::default()
     })

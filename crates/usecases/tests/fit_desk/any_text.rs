@@ -158,7 +158,7 @@ proptest! {
         holds(cable_drive::answer(&cable_drive::CableDriveRequest { works: vec![f(0), f(1)], fails: vec![f(2)] }));
         holds(speedo::answer(&speedo::SpeedoRequest { pairs, category: m(0) }));
         holds(tyre::answer(&tyre::TyreRequest { size: f(0), date: m(0), instead_of: m(1), today }));
-        holds(wear::answer(&wear::WearRequest { item: f(0), measured: f(1), limit: m(0), breadth: m(1) }));
+        holds(wear::answer(&wear::WearRequest { item: f(0), measured: m(1), limit: m(0), breadth: m(1) }));
         holds(vin::answer(&vin::VinRequest { text: f(0), vehicle: m(0), today }));
     }
 

@@ -395,7 +395,7 @@ fn the_band_of_tread_is_three_quarters_of_the_breadth() {
     let asked = |item: &str, breadth: &str| {
         wear::answer(&wear::WearRequest {
             item: item.into(),
-            measured: "1.4mm".into(),
+            measured: some("1.4mm"),
             breadth: some(breadth),
             ..wear::WearRequest::default()
         })
@@ -408,4 +408,33 @@ fn the_band_of_tread_is_three_quarters_of_the_breadth() {
     says(&wrong(asked("tread", "120")), &["breadth: '120' has no unit"]);
     says(&wrong(asked("tread", "1200mm")), &["1200 mm", "330 mm"]);
     says(&wrong(asked("pad", "120mm")), &["tread only"]);
+}
+
+#[test]
+fn what_is_judged_by_hand_is_told_without_a_reading() {
+    let rules = |item: &str| {
+        wear::answer(&wear::WearRequest {
+            item: item.into(),
+            ..wear::WearRequest::default()
+        })
+        .unwrap()
+    };
+    // The inspection manual's words on a wheel bearing, and the UK's 1.5 mm of pad.
+    let bearing = rules("wheel-bearing");
+    assert!(
+        bearing
+            .rules
+            .iter()
+            .any(|rule| rule.scheme == "UK" && rule.rule.contains("play"))
+    );
+    let pad = rules("pad");
+    assert!(pad.passes_strictest.is_none() && pad.measured_mm.is_none());
+    let uk = pad.rules.iter().find(|rule| rule.scheme == "UK").unwrap();
+    near(uk.limit_mm.unwrap(), 1.5, 1e-9);
+    let limit_alone = wear::WearRequest {
+        item: "disc-thickness".into(),
+        limit: some("4.5mm"),
+        ..wear::WearRequest::default()
+    };
+    says(&wrong(wear::answer(&limit_alone)), &["add measured"]);
 }

@@ -100,7 +100,7 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     );
     let worn = wear::WearRequest {
         item: "pad".into(),
-        measured: "1.8".into(),
+        measured: some("1.8"),
         limit: None,
         ..wear::WearRequest::default()
     };
@@ -275,7 +275,7 @@ fn names_that_are_none_are_told_what_there_is() {
     says(&wrong(brake_mix::answer(&mix)), &["DOT 6", "water", "DOT 4"]);
     let wear = wear::WearRequest {
         item: "pads".into(),
-        measured: "2mm".into(),
+        measured: some("2mm"),
         limit: None,
         ..wear::WearRequest::default()
     };

@@ -157,7 +157,7 @@ fn so_is_every_answer_of_the_rest() {
     );
     let worn = wear::WearRequest {
         item: "pad".into(),
-        measured: "1.8mm".into(),
+        measured: some("1.8mm"),
         limit: None,
         ..wear::WearRequest::default()
     };
@@ -265,6 +265,13 @@ fn readings_and_drives_are_screens_too() {
     .unwrap();
     reads(&waste, &["rules"]);
     cautions(&waste, &["local law"]);
+    let rules = wear::WearRequest {
+        item: "rim-run-out-alloy".into(),
+        ..wear::WearRequest::default()
+    };
+    let rules = wear::answer(&rules).unwrap();
+    reads(&rules, &["rules", "measured_mm"]);
+    cautions(&rules, &["what the schemes ask", "2 mm"]);
     let heads = spanner::answer(&spanner::SpannerRequest { size: "14mm".into() }).unwrap();
     reads(&heads, &["heads"]);
     cautions(&heads, &["names no thread", "JIS small hexagon"]);
