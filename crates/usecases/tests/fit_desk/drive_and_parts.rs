@@ -388,3 +388,25 @@ fn a_torque_is_told_on_every_scale() {
     );
     assert!(told.contains("not for brakes, steering"));
 }
+
+#[test]
+fn a_ring_of_the_right_size_and_the_wrong_rubber_will_not_serve() {
+    let verdict = |rubber: &str, fluid: &str| {
+        ring::answer(&ring::RingRequest {
+            rubber: some(rubber),
+            fluid: some(fluid),
+            ..ring_214()
+        })
+        .unwrap()
+    };
+    // A seal glossary: EPDM not with mineral oils. 49 CFR 571.116 S4: EPR is made for brake fluid.
+    let dissolved = verdict("EPDM", "engine oil");
+    assert_eq!(dissolved.verdict, "will not serve");
+    assert!(dissolved.reasons[0].text.contains("do not use"));
+    assert_eq!(verdict("EPDM", "DOT 4").verdict, "serves");
+    assert_eq!(verdict("NBR", "DOT 4").verdict, "borderline");
+    // SBR in coolant is in no table: unknown is not good.
+    let unknown = verdict("SBR", "coolant");
+    assert_eq!(unknown.verdict, "borderline");
+    assert!(unknown.reasons[0].text.contains("no source"));
+}

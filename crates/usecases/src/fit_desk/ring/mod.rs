@@ -110,7 +110,7 @@ pub struct RingView {
     pub depth_mm: f64,
     /// Section once stretched.
     pub stretched_section_mm: f64,
-    /// `serves`, `borderline`, `will not serve`.
+    /// `serves`, `borderline`, `will not serve`; the rubber counts where it was named with its fluid.
     pub verdict: &'static str,
     /// Why, worst first.
     pub reasons: Vec<ReasonView>,
@@ -147,7 +147,14 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
     } else {
         Duty::Static
     };
-    let fit = ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
+    let suited = rubber
+        .zip(fluid)
+        .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid));
+    let mut fit =
+        ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
+    if let Some(suited) = &suited {
+        fit = fit.with_rubber(suited);
+    }
     let serving = serving(&gland, duty, inside)?;
     let metric = metric_windows(&gland, duty).map_err(|e| refused(&e))?;
     let pct = |share: refettle_facts::quantity::Ratio| exact(share.value * 100.0);
@@ -184,9 +191,7 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
                 verdict: window.fit.verdict.words(),
             })
             .collect(),
-        rubber_in_fluid: rubber
-            .zip(fluid)
-            .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid).words),
+        rubber_in_fluid: suited.map(|suited| suited.words),
         basis: Basis::of("O-ring stretch, squeeze and gland fill")
             .assuming(fit.assumptions.iter().cloned())
             .from(fit.reasons.iter().map(|reason| reason.source.clone()))
@@ -299,7 +304,6 @@ impl OnScreen for RingView {
             )
         }));
         screen.points("Sizes that would serve", &sizes);
-        screen.row_if("rubber", self.rubber_in_fluid.as_ref());
         self.basis.show(&mut screen);
         screen.finished()
     }
