@@ -115,6 +115,11 @@ fn a_wrong_request_ends_in_two_and_says_why() {
             "torque --thread M10x1.25 --class 8.8 --into cast-aluminium",
             "engaged",
         ),
+        ("thread --od -3mm --pitch 1mm", "-3 mm"),
+        (
+            "ring --id -1mm --section 3.53mm --groove 25.50mm --bore 31.24mm --width 4.57mm",
+            "-1 mm",
+        ),
         ("vin 1234", "17"),
         ("shims no-such-file.txt", "no-such-file.txt"),
         ("speedo", "--pair"),

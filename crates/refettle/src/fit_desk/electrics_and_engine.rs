@@ -19,7 +19,7 @@ pub struct BatteryArgs {
     #[arg(long)]
     pub gravity: Option<String>,
     /// Its temperature
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long)]
     pub temp: String,
     /// flooded or AGM
     #[arg(long = "type")]
@@ -72,7 +72,7 @@ pub struct VoltageDropArgs {
     #[arg(long)]
     pub circuit: String,
     /// Volts read across the cable or joint
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long)]
     pub across: Option<String>,
     /// Or volts at its source end
     #[arg(long)]

@@ -12,7 +12,7 @@ pub struct CoolantArgs {
     #[arg(long)]
     pub glycol: Option<String>,
     /// The cold it must stand, such as -20C
-    #[arg(long, allow_hyphen_values = true)]
+    #[arg(long)]
     pub coldest: Option<String>,
     /// Share it should come to, such as 50%vol
     #[arg(long)]

@@ -7,7 +7,7 @@ use super::screw::Screw;
 use super::typed::{Typed, refused};
 use crate::refused::Refused;
 use refettle_facts::fasteners::bearing::Head;
-use refettle_facts::fasteners::critical::SanityBand;
+use refettle_facts::fasteners::critical::{SanityBand, Verdict};
 use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
@@ -114,7 +114,8 @@ pub struct TorqueView {
     pub maker_nm: Option<f64>,
     /// Where it lies.
     pub maker_verdict: Option<&'static str>,
-    /// What to set on the wrench: the maker's figure where it was given, this one otherwise.
+    /// What to set on the wrench: the maker's figure where it was given, this one otherwise; nothing for a maker's
+    /// figure over the band.
     pub wrench_setting_nm: Option<f64>,
     /// Whether it is a critical fixing.
     pub critical: bool,
@@ -147,10 +148,13 @@ pub fn answer(request: &TorqueRequest) -> Result<TorqueView, Refused> {
         Answer::Figure(figure) => Some(figure),
         Answer::SanityBand(_) => None,
     };
-    let setting = maker
-        .or(figure.as_ref().map(|f| f.torque))
-        .map(|wanted| set(wanted, wrench.as_ref()))
-        .transpose()?;
+    let wanted = match maker {
+        // A figure no such screw bears is most likely another unit or line: nothing is set by it until it is read again.
+        Some(maker) if band.judge(maker) == Verdict::Above => None,
+        Some(maker) => Some(maker),
+        None => figure.as_ref().map(|f| f.torque),
+    };
+    let setting = wanted.map(|wanted| set(wanted, wrench.as_ref())).transpose()?;
     Ok(view(&question, &band, figure, maker, setting))
 }
 
@@ -330,7 +334,11 @@ impl OnScreen for TorqueView {
                 "none: on a critical fixing only the maker's figure counts",
             ),
         }
-        screen.row_if("wrench setting", self.wrench_setting_nm.map(every_scale));
+        match (self.wrench_setting_nm, self.maker_nm) {
+            (Some(setting), _) => screen.row("wrench setting", every_scale(setting)),
+            (None, Some(_)) => screen.row("wrench setting", "none until the maker's figure is read again"),
+            (None, None) => {}
+        }
         screen.row_if("limited by", self.limited_by);
         if let (Some(preload), Some(least), Some(most)) =
             (self.preload_kn, self.preload_least_kn, self.preload_most_kn)

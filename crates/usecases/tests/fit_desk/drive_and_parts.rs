@@ -410,3 +410,27 @@ fn a_ring_of_the_right_size_and_the_wrong_rubber_will_not_serve() {
     assert_eq!(unknown.verdict, "borderline");
     assert!(unknown.reasons[0].text.contains("no source"));
 }
+
+#[test]
+fn nothing_is_set_by_a_makers_figure_that_no_such_screw_bears() {
+    use refettle_usecases::fit_desk::OnScreen as _;
+    let told = |maker: &str, critical: bool| {
+        torque::answer(&torque::TorqueRequest {
+            maker: some(maker),
+            critical,
+            ..crate::answers::m10_fine()
+        })
+        .unwrap()
+    };
+    // 40 kgf·m read for 40 N·m.
+    let misread = told("40 kgf·m", false);
+    assert!(misread.wrench_setting_nm.is_none() && misread.maker_verdict.unwrap().contains("check the unit"));
+    assert!(
+        misread
+            .text()
+            .contains("none until the maker's figure is read again")
+    );
+    near(told("40 N·m", false).wrench_setting_nm.unwrap(), 40.0, 1e-9);
+    near(told("40 N·m", true).wrench_setting_nm.unwrap(), 40.0, 1e-9);
+    assert!(told("40 kgf·m", true).wrench_setting_nm.is_none());
+}
