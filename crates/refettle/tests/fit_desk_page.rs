@@ -108,6 +108,64 @@ fn no_file_of_the_computations_is_left_out() {
     assert!(seen > 40, "{seen} files were looked at");
 }
 
+/// The words of a line, of which some are quoted because they hold a space.
+fn words(line: &str) -> Vec<&str> {
+    let pieces = line.split('\'').enumerate();
+    pieces
+        .flat_map(|(at, piece)| {
+            if at % 2 == 1 {
+                vec![piece]
+            } else {
+                piece.split_whitespace().collect()
+            }
+        })
+        .collect()
+}
+
+/// `docs/formats.md` has every key of every answer and no other, by the first example of each command.
+#[test]
+fn the_keys_of_every_answer_are_written_down() {
+    let page = std::fs::read_to_string(root().join("docs/formats.md")).unwrap();
+    let section = page.split("## Fit desk").nth(1).unwrap();
+    let mut written = BTreeSet::new();
+    let sheet = Path::new(env!("CARGO_TARGET_TMPDIR")).join("valves.txt");
+    std::fs::write(
+        &sheet,
+        "wanted intake 0.10mm to 0.15mm\nvalve left intake clearance 0.05mm shim 2.60mm\nbuy 2.50mm\n",
+    )
+    .unwrap();
+    for line in section
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `")?.strip_suffix(" |"))
+    {
+        let (command, keys) = line.split_once("` | ").unwrap();
+        let keys: BTreeSet<&str> = keys.split(", ").map(|key| key.trim_matches('`')).collect();
+        let help = Command::new(env!("CARGO_BIN_EXE_refettle"))
+            .args([command, "--help"])
+            .output()
+            .unwrap();
+        let help = String::from_utf8(help.stdout).unwrap().replace("\\\n", " ");
+        let example = help
+            .lines()
+            .find_map(|line| line.trim().strip_prefix("refettle "))
+            .unwrap();
+        let example = example.replace("valves.txt", sheet.to_str().unwrap());
+        let output = Command::new(env!("CARGO_BIN_EXE_refettle"))
+            .args(words(&example))
+            .arg("--json")
+            .output()
+            .unwrap();
+        let answer: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        let basis = ["formula", "assumptions", "sources", "cautions"];
+        let given: BTreeSet<&str> = answer.as_object().unwrap().keys().map(String::as_str).collect();
+        assert!(basis.iter().all(|key| given.contains(key)), "{command}");
+        let own: BTreeSet<&str> = given.into_iter().filter(|key| !basis.contains(key)).collect();
+        assert_eq!(own, keys, "{command}");
+        written.insert(command.to_owned());
+    }
+    assert_eq!(written, commands());
+}
+
 /// Trade names are what a reader looks for: none twice, and each on one line a person can scan.
 #[test]
 fn a_trade_name_is_there_once() {

@@ -74,15 +74,13 @@ pub fn answer(request: &BrakeFluidRequest) -> Result<BrakeFluidView, Refused> {
     let celsius = |t: ThermodynamicTemperature| exact(t.value - 273.15);
     // Silicone and mineral oil take up no water to speak of; the figures are those of glycol.
     let glycol = !matches!(fluid, BrakeFluid::Dot5 | BrakeFluid::MineralOil);
-    let mut basis = Basis::of("brake fluid classes: least boiling points dry and wet, and mixing")
+    let basis = Basis::of("brake fluid classes: least boiling points dry and wet, and mixing")
         .assuming(["wet: after taking up 3.7 % of water in the referee test of the standard"])
         .from(class.map(|class| class.provenance.to_string()))
         .warning("the fluid named on the reservoir's lid wins; another kind swells or dissolves the seals")
         .warning("a bottle long open has drunk water: use a fresh one")
-        .cautioned(&["brake-fluid", "licensed-work"]);
-    for rule in rules(Waste::BrakeFluid) {
-        basis = basis.warning(format!("{} ({})", rule.rule, rule.provenance));
-    }
+        .cautioned(&["brake-fluid", "licensed-work"])
+        .warnings(rules(Waste::BrakeFluid).map(|rule| format!("{} ({})", rule.rule, rule.provenance)));
     Ok(BrakeFluidView {
         fluid: fluid.name(),
         chemistry: class.map(|class| class.chemistry),

@@ -8,6 +8,7 @@ use crate::refused::Refused;
 use refettle_facts::fluids::coolant::{
     CAUTIONS, GlycolShare, freezes, parse_glycol, replace_by_neat, rules, volume_share_for,
 };
+use refettle_facts::fluids::disposal::{self, Waste};
 use refettle_facts::quantity::{Volume, litres, parse_temperature, parse_volume};
 use serde::Serialize;
 
@@ -95,6 +96,10 @@ pub fn answer(request: &CoolantRequest) -> Result<CoolantView, Refused> {
             }))
             .from([found.provenance.to_string()])
             .warning("the maker's manual names the coolant and its strength, and wins over this table")
+            .warning(
+                "coolants of different kinds are not mixed unless both labels allow it: flush first (from memory, no source)",
+            )
+            .warnings(disposal::rules(Waste::Coolant).map(|rule| format!("{} ({})", rule.rule, rule.provenance)))
             .cautioned(&CAUTIONS),
     })
 }

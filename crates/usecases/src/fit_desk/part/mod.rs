@@ -189,10 +189,10 @@ fn cautioned(kind: Kind, basis: Basis) -> Basis {
             )
             .warning("a split pin is never used twice")
             .cautioned(&["licensed-work"]),
-        Kind::Washer => sealing_washers::reuse().fold(basis, |basis, rule| {
+        Kind::Washer => basis.warnings(sealing_washers::reuse().map(|rule| {
             let kind = rule.kind.replace('_', " ");
-            basis.warning(format!("{kind}: {} ({})", rule.rule, rule.provenance))
-        }),
+            format!("{kind}: {} ({})", rule.rule, rule.provenance)
+        })),
         Kind::Bulb => basis.warning(
             "whether a lamp may be used on the road is local law; the category is stamped on the old bulb",
         ),
