@@ -69,7 +69,8 @@ impl RingFit {
                 .map_or_else(|| "no source".to_owned(), |provenance| provenance.to_string()),
         });
         // Worst first; the sort keeps the order among equals.
-        self.reasons.sort_by(|a, b| b.verdict.cmp(&a.verdict));
+        self.reasons
+            .sort_by_key(|reason| std::cmp::Reverse(reason.verdict));
         self.verdict = self.verdict.max(verdict);
         self
     }

@@ -434,3 +434,22 @@ fn nothing_is_set_by_a_makers_figure_that_no_such_screw_bears() {
     near(told("40 N·m", true).wrench_setting_nm.unwrap(), 40.0, 1e-9);
     assert!(told("40 kgf·m", true).wrench_setting_nm.is_none());
 }
+
+#[test]
+fn general_tables_are_shown_to_disagree() {
+    use refettle_usecases::fit_desk::OnScreen as _;
+    let told = torque::answer(&torque::TorqueRequest {
+        thread: "M8".into(),
+        into: some("cast-aluminium"),
+        engaged: some("12mm"),
+        ..crate::answers::m10_fine()
+    })
+    .unwrap();
+    // Gathered figures for M8: 9.9 N·m for class 4.6, 14 to 19 of a motorcycle maker, 25.5 for dry 8.8.
+    near(told.general_tables_factor.unwrap(), 25.5 / 9.9, 1e-6);
+    assert!(
+        told.text().contains("disagree by a factor of 2.6"),
+        "{}",
+        told.text()
+    );
+}

@@ -1,8 +1,9 @@
 //! `torque`: how tight, what limits it, and what to set on the wrench.
 
-use super::OnScreen;
+mod shown;
+
 use super::basis::Basis;
-use super::screen::{Screen, exact, number};
+use super::screen::exact;
 use super::screw::Screw;
 use super::typed::{Typed, refused};
 use crate::refused::Refused;
@@ -11,9 +12,7 @@ use refettle_facts::fasteners::critical::{SanityBand, Verdict};
 use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
-use refettle_facts::quantity::{
-    Length, Torque, from_mm, from_newton_metres, mm, parse_angle, parse_length, parse_torque,
-};
+use refettle_facts::quantity::{Length, Torque, from_mm, mm, parse_angle, parse_length, parse_torque};
 use serde::Serialize;
 
 /// What was typed.
@@ -106,6 +105,8 @@ pub struct TorqueView {
     pub engagement_for_screw_mm: Option<f64>,
     /// Published general tables for this size, for their disagreement.
     pub general_tables: Vec<GeneralTableView>,
+    /// Highest of those figures over the lowest: how far they disagree.
+    pub general_tables_factor: Option<f64>,
     /// Lower edge of the band a maker's figure should lie in.
     pub band_low_nm: f64,
     /// Upper edge of it.
@@ -242,6 +243,7 @@ fn view(
     setting: Option<Torque>,
 ) -> TorqueView {
     let scales = figure.as_ref().map(|f| wrench::on_every_scale(f.torque));
+    let general = figure.as_ref().map(general_tables).unwrap_or_default();
     let in_kn = |of: fn(&Figure) -> f64| figure.as_ref().map(|f| exact(of(f) / 1e3));
     let mut basis = Basis::of(
         "VDI 2230-1 preload and tightening torque, weakest of screw, tapped thread and clamped part",
@@ -275,7 +277,8 @@ fn view(
             .as_ref()
             .and_then(|f| f.engagement_for_screw)
             .map(|l| exact(mm(l))),
-        general_tables: figure.as_ref().map(general_tables).unwrap_or_default(),
+        general_tables_factor: factor(&general),
+        general_tables: general,
         band_low_nm: exact(band.low().value),
         band_high_nm: exact(band.high().value),
         maker_nm: maker.map(|m| exact(m.value)),
@@ -311,75 +314,9 @@ fn general_tables(figure: &Figure) -> Vec<GeneralTableView> {
         .collect()
 }
 
-/// One torque as every wrench is marked.
-fn every_scale(newton_metres: f64) -> String {
-    let scales = wrench::on_every_scale(from_newton_metres(newton_metres));
-    format!(
-        "{} N·m = {} kgf·m = {} lbf·ft = {} lbf·in",
-        number(scales.newton_metres, 1),
-        number(scales.kilogram_force_metres, 2),
-        number(scales.pound_force_feet, 1),
-        number(scales.pound_force_inches, 0)
-    )
-}
-
-impl OnScreen for TorqueView {
-    fn text(&self) -> String {
-        let mut screen = Screen::titled(format!("Torque: {}, class {}", self.thread, self.class));
-        let nm = |value: f64| format!("{} N·m", number(value, 1));
-        match self.torque_nm.map(every_scale) {
-            Some(torque) => screen.row("torque", torque),
-            None => screen.row(
-                "torque",
-                "none: on a critical fixing only the maker's figure counts",
-            ),
-        }
-        match (self.wrench_setting_nm, self.maker_nm) {
-            (Some(setting), _) => screen.row("wrench setting", every_scale(setting)),
-            (None, Some(_)) => screen.row("wrench setting", "none until the maker's figure is read again"),
-            (None, None) => {}
-        }
-        screen.row_if("limited by", self.limited_by);
-        if let (Some(preload), Some(least), Some(most)) =
-            (self.preload_kn, self.preload_least_kn, self.preload_most_kn)
-        {
-            let kn = |value: f64| number(value, 1);
-            screen.row(
-                "preload",
-                format!(
-                    "{} kN, between {} and {} kN by wrench and friction",
-                    kn(preload),
-                    kn(least),
-                    kn(most)
-                ),
-            );
-        }
-        screen.row(
-            "maker's figure",
-            match (self.maker_nm, self.maker_verdict) {
-                (Some(maker), Some(verdict)) => format!("{}: {verdict}", nm(maker)),
-                _ => format!(
-                    "look it up; it should lie between {} and {}",
-                    nm(self.band_low_nm),
-                    nm(self.band_high_nm)
-                ),
-            },
-        );
-        for limit in &self.limits {
-            screen.row(
-                limit.part,
-                format!("{} kN: {}", number(limit.preload_kn, 1), limit.reason),
-            );
-        }
-        for table in &self.general_tables {
-            let span = format!("{} to {}", nm(table.low_nm), nm(table.high_nm));
-            screen.row(
-                "a general table",
-                format!("{span}: {}, {}", table.table, table.source),
-            );
-        }
-        screen.points("Before using it", &self.warnings);
-        self.basis.show(&mut screen);
-        screen.finished()
-    }
+/// Highest over lowest of the general tables; nothing to compare with fewer than two.
+fn factor(tables: &[GeneralTableView]) -> Option<f64> {
+    let low = tables.iter().map(|table| table.low_nm).reduce(f64::min)?;
+    let high = tables.iter().map(|table| table.high_nm).reduce(f64::max)?;
+    (tables.len() > 1 && low > 0.0).then(|| exact(high / low))
 }
