@@ -30,6 +30,9 @@ pub struct Screw {
 pub struct TorqueArgs {
     #[command(flatten)]
     pub screw: Screw,
+    /// Friction under the head, where it differs from that in the thread
+    #[arg(long)]
+    pub head_friction: Option<String>,
     /// Measured outside of the bearing face, instead of a head
     #[arg(long)]
     pub face: Option<String>,
@@ -70,6 +73,7 @@ impl Question for TorqueArgs {
             friction: self.screw.friction,
             head: self.screw.head,
             critical: self.screw.critical,
+            head_friction: self.head_friction,
             face: self.face,
             hole: self.hole,
             into: self.into,
@@ -99,6 +103,12 @@ pub struct ThreadArgs {
     /// Spread of the caliper reading, such as 0.05mm
     #[arg(long)]
     pub od_error: Option<String>,
+    /// Wear at most on the diameter, 0.1mm without it
+    #[arg(long)]
+    pub wear: Option<String>,
+    /// Plating at most on the diameter, 0.016mm without it
+    #[arg(long)]
+    pub plating: Option<String>,
     /// Where the machine's threads are from: metric, inch or unknown
     #[arg(long)]
     pub origin: Option<String>,
@@ -114,6 +124,8 @@ impl Question for ThreadArgs {
             pitch: self.pitch,
             tpi: self.tpi,
             od_error: self.od_error,
+            wear: self.wear,
+            plating: self.plating,
             origin: self.origin,
             named: self.named,
         }))

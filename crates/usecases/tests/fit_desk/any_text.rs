@@ -86,7 +86,8 @@ proptest! {
         let (f, m) = (|i: usize| f.get(i).cloned().unwrap_or_default(), |i: usize| m.get(i).cloned().flatten());
         holds(torque::answer(&torque::TorqueRequest {
             thread: f(0), class: f(1), friction: f(2), head: m(0), face: m(1), hole: m(2), into: m(3), engaged: m(4),
-            clamped: m(5), drag: m(6), extension: m(7), angle: m(8), wrench: m(9), maker: m(10), critical,
+            clamped: m(5), drag: m(6), extension: m(7), angle: m(8), wrench: m(9), maker: m(10),
+            head_friction: m(11), critical,
         }));
         holds(repair::answer(&repair::RepairRequest {
             thread: f(0), class: f(1), friction: f(2), head: m(0), into: f(3), reach: f(4), threaded: f(5),
@@ -113,7 +114,7 @@ proptest! {
     fn threads_rings_and_parts(f in proptest::collection::vec(typed(), 6), m in proptest::collection::vec(maybe(), 10), moving: bool, kind in 0..8usize) {
         let (f, m) = (|i: usize| f.get(i).cloned().unwrap_or_default(), |i: usize| m.get(i).cloned().flatten());
         holds(thread::answer(&thread::ThreadRequest {
-            od: f(0), pitch: m(0), tpi: m(1), od_error: m(2), origin: m(3), named: m(4),
+            od: f(0), pitch: m(0), tpi: m(1), od_error: m(2), wear: m(5), plating: m(6), origin: m(3), named: m(4),
         }));
         holds(spanner::answer(&spanner::SpannerRequest { size: f(0) }));
         holds(driver::answer(&driver::DriverRequest { thread: m(0), width: m(1) }));

@@ -2,7 +2,7 @@
 
 use crate::answers::{chain_520, ring_214};
 use crate::{near, some, wrong};
-use refettle_usecases::fit_desk::{cable_drive, chain, gearing, part, ring, torque, tyre};
+use refettle_usecases::fit_desk::{cable_drive, chain, gearing, part, ring, thread, torque, tyre};
 
 fn says(said: &str, words: &[&str]) {
     for word in words {
@@ -452,4 +452,53 @@ fn general_tables_are_shown_to_disagree() {
         "{}",
         told.text()
     );
+}
+
+#[test]
+fn friction_under_the_head_may_differ_from_that_in_the_thread() {
+    let told = |head: &str| {
+        torque::answer(&torque::TorqueRequest {
+            head_friction: some(head),
+            ..crate::answers::m10_fine()
+        })
+    };
+    // VDI 2230-1 by hand: 31.63 kN x (0.16 x 1.25 + 0.58 x 9.188 x 0.12 + 6.4075 x 0.20) mm = 67.09 N·m.
+    let rough = told("0.20").unwrap();
+    near(rough.torque_nm.unwrap(), 67.09, 0.05);
+    near(rough.preload_kn.unwrap(), 31.63, 0.01);
+    let same = told("0.12").unwrap();
+    near(
+        same.torque_nm.unwrap(),
+        torque::answer(&crate::answers::m10_fine())
+            .unwrap()
+            .torque_nm
+            .unwrap(),
+        1e-9,
+    );
+    says(&wrong(told("2")), &["head-friction", "0.6"]);
+}
+
+#[test]
+fn wear_and_plating_widen_what_a_reading_may_be() {
+    let told = |wear: Option<&str>, plating: Option<&str>| {
+        thread::answer(&thread::ThreadRequest {
+            od: "7.55mm".into(),
+            pitch: some("1.25mm"),
+            wear: wear.map(Into::into),
+            plating: plating.map(Into::into),
+            ..thread::ThreadRequest::default()
+        })
+    };
+    // A sound M8 measures 7.76 mm at least: 7.55 mm is one worn by 0.2 mm and more.
+    let chance = |wear: &str| {
+        let found = told(Some(wear), None).unwrap();
+        assert_eq!(found.candidates[0].name, "M8");
+        1.0 - found.none_of_these
+    };
+    assert!(chance("0.3mm") > chance("0.1mm"));
+    says(
+        &wrong(told(Some("0.3"), Some("0.01"))),
+        &["wear: '0.3' has no unit", "plating: '0.01' has no unit"],
+    );
+    says(&wrong(told(Some("5mm"), None)), &["5 mm"]);
 }

@@ -9,6 +9,7 @@ use super::typed::{Typed, refused};
 use crate::refused::Refused;
 use refettle_facts::fasteners::bearing::Head;
 use refettle_facts::fasteners::critical::{SanityBand, Verdict};
+use refettle_facts::fasteners::friction::Friction;
 use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
@@ -24,6 +25,8 @@ pub struct TorqueRequest {
     pub class: String,
     /// Coefficient or condition: `0.12`, `oiled`.
     pub friction: String,
+    /// Friction under the head, where it differs.
+    pub head_friction: Option<String>,
     /// `hex` (the default), `flange` or `socket`.
     pub head: Option<String>,
     /// Measured outside of the bearing face, instead of a head.
@@ -167,6 +170,7 @@ fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
         &request.friction,
         request.head.as_deref(),
     );
+    let under_head = typed.read_if("head-friction", request.head_friction.as_deref(), Friction::read);
     let face = typed.read_if("face", request.face.as_deref(), parse_length);
     let hole = typed.read_if("hole", request.hole.as_deref(), parse_length);
     let into = typed.read_if("into", request.into.as_deref(), material::named);
@@ -182,7 +186,11 @@ fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
         typed.refuse("head and face: give one; a measured face stands in for the head");
     }
     let screw = screw?;
-    let mut question = Question::new(screw.thread, screw.strength, screw.friction);
+    let friction = match under_head {
+        Some(head) => screw.friction.with_head(&head),
+        None => screw.friction,
+    };
+    let mut question = Question::new(screw.thread, screw.strength, friction);
     question.head = face.map_or(screw.head, Head::Measured);
     question.hole = hole;
     question.into = into
