@@ -15,6 +15,7 @@ HERE = pathlib.Path(__file__).parent
 TABLES = {
     "coolant.py": "coolant_coolprop.tsv",
     "shims.py": "shims_scipy.tsv",
+    "units.py": "units_scipy.tsv",
     "weeks.py": "weeks_strftime.tsv",
 }
 

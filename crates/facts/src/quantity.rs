@@ -408,6 +408,12 @@ pub fn newton_metres(torque: Torque) -> f64 {
     torque.value
 }
 
+/// A torque of so many newton metres.
+#[must_use]
+pub fn from_newton_metres(value: f64) -> Torque {
+    Torque::new::<torque::newton_meter>(value)
+}
+
 /// Litres in a volume.
 #[must_use]
 pub fn litres(volume: Volume) -> f64 {

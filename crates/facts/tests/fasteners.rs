@@ -11,6 +11,8 @@
 
 #[path = "fasteners/accuracy.rs"]
 mod accuracy;
+#[path = "fasteners/accuracy_heads_and_rules.rs"]
+mod accuracy_heads_and_rules;
 #[path = "fasteners/accuracy_threads.rs"]
 mod accuracy_threads;
 #[path = "fasteners/accuracy_torque.rs"]

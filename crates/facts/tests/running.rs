@@ -31,5 +31,7 @@ mod shims;
 mod speedometer;
 #[path = "running/tyre.rs"]
 mod tyre;
+#[path = "running/units.rs"]
+mod units;
 #[path = "running/wear_limits.rs"]
 mod wear_limits;

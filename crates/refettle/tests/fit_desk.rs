@@ -65,6 +65,37 @@ fn the_fixed_command_line_answers() {
         45.0,
         1e-3,
     );
+    assert_eq!(json("charging --running 13.9V")["in_window"], true);
+    near(
+        &json("voltage-drop --circuit starter-feed --source 11.8V --at-load 11.1V --load on")["drop_v"],
+        0.7,
+        1e-6,
+    );
+    // 720/1035, the worked example of a car maker's procedure.
+    near(
+        &json("compression --read 1035kPa 720kPa --wet 2:900kPa")["lowest_over_highest_pct"],
+        69.565,
+        0.001,
+    );
+    near(
+        &json("balance --vacuum 200mmHg 210mmHg")["spread_mmhg"],
+        10.0,
+        1e-6,
+    );
+    near(
+        &json("float-height --height 22.0mm 22.6mm")["spread_mm"],
+        0.6,
+        1e-6,
+    );
+    near(
+        &json("gearing --sprockets 16/45 --instead-of 15/45")["road_speed_change_pct"],
+        100.0 / 15.0,
+        1e-5,
+    );
+    assert_eq!(
+        json("cable-drive --works odometer --fails needle")["proven_bad"][0],
+        "magnet, hairspring and needle"
+    );
     let vin = json("vin 11111111111111111");
     assert_eq!(
         (&vin["check_digit_ok"], &vin["model_year"]),
@@ -84,9 +115,32 @@ fn a_wrong_request_ends_in_two_and_says_why() {
             "torque --thread M10x1.25 --class 8.8 --into cast-aluminium",
             "engaged",
         ),
+        ("thread --od -3mm --pitch 1mm", "-3 mm"),
+        (
+            "ring --id -1mm --section 3.53mm --groove 25.50mm --bore 31.24mm --width 4.57mm",
+            "-1 mm",
+        ),
         ("vin 1234", "17"),
         ("shims no-such-file.txt", "no-such-file.txt"),
         ("speedo", "--pair"),
+        ("charging --running 13.9", "has no unit"),
+        ("charging --running 139V", "20 V"),
+        (
+            "voltage-drop --circuit starter-earth --across 0.15V --load off",
+            "load off",
+        ),
+        ("compression --read 1035kPa", "two cylinders"),
+        ("float-height --height 22 23", "has no unit"),
+        ("balance --vacuum 20 21", "has no unit"),
+        ("gearing --sprockets 15", "15/45"),
+        ("cable-drive --works nothing", "odometer"),
+        ("dispose gold", "used-oil"),
+        ("brake-fluid milk", "DOT"),
+        ("spanner --size 12", "has no unit"),
+        (
+            "ring --id 24.99mm --section 3.53mm --width 4.57mm",
+            "groove and bore",
+        ),
     ] {
         let output = refettle(line);
         let stderr = String::from_utf8_lossy(&output.stderr);
@@ -105,18 +159,28 @@ fn every_command_shows_an_example_that_runs() {
         "thread",
         "repair",
         "driver",
+        "spanner",
         "ring",
         "old-ring",
         "part",
         "chain",
+        "gearing",
         "speedo",
+        "cable-drive",
         "tyre",
         "wear",
         "coolant",
+        "brake-fluid",
         "brake-flush",
         "brake-mix",
         "oil",
+        "dispose",
         "battery",
+        "charging",
+        "voltage-drop",
+        "compression",
+        "float-height",
+        "balance",
         "vin",
     ];
     for command in commands {
@@ -127,6 +191,10 @@ fn every_command_shows_an_example_that_runs() {
             .filter_map(|line| line.trim().strip_prefix("refettle "))
             .collect();
         assert!(!examples.is_empty(), "{help}");
+        // Help is wrapped at 80 columns: a wider example would break where it cannot be copied.
+        let wide = |line: &&str| line.chars().count() > 80 || line.trim() == "\\";
+        let shown = help.lines().skip_while(|line| !line.starts_with("Example"));
+        assert_eq!(shown.filter(wide).count(), 0, "{help}");
         for example in examples {
             // Quoted words hold a space.
             let words = example.split('\'').enumerate().flat_map(|(at, piece)| {

@@ -8,6 +8,10 @@
 mod answers;
 #[path = "fit_desk/any_text.rs"]
 mod any_text;
+#[path = "fit_desk/drive_and_parts.rs"]
+mod drive_and_parts;
+#[path = "fit_desk/readings.rs"]
+mod readings;
 #[path = "fit_desk/refusals.rs"]
 mod refusals;
 #[path = "fit_desk/screens.rs"]

@@ -175,6 +175,12 @@ pub fn parse_vacuum(text: &str) -> Result<Pressure, QuantityError> {
     parse_pressure(trimmed)
 }
 
+/// Millimetres of mercury in a pressure.
+#[must_use]
+pub fn mmhg(pressure: Pressure) -> f64 {
+    pressure.value / MMHG_PA
+}
+
 /// Spread of intake vacuum, p_max − p_min, against the manual's limit where given, else 10 mbar, second-hand.
 ///
 /// # Errors

@@ -87,7 +87,7 @@ pub enum BearingError {
     },
     /// Hole smaller than the screw, or far too large.
     #[error(
-        "a hole of {hole_mm} mm for a {thread} screw; it must be larger than the screw, {screw_mm} mm, and at most {most_mm} mm"
+        "a hole of {hole_mm} mm for a screw {thread}; it must be larger than the screw, {screw_mm} mm, and at most {most_mm} mm"
     )]
     HoleOutOfRange {
         /// Hole given.
@@ -100,7 +100,7 @@ pub enum BearingError {
         most_mm: String,
     },
     /// Face far larger than any screw of this size has.
-    #[error("a bearing face of {face_mm} mm on a {thread} screw; at most {most_mm} mm is taken as meant")]
+    #[error("a bearing face of {face_mm} mm on a screw {thread}; at most {most_mm} mm is taken as meant")]
     FaceTooLarge {
         /// Outside of the face.
         face_mm: String,

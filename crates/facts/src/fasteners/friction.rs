@@ -160,6 +160,23 @@ impl Friction {
         })
     }
 
+    /// This friction in the thread and another under the head: paste on the thread only, a greased washer. The range
+    /// is that of both.
+    #[must_use]
+    pub fn with_head(self, head: &Friction) -> Friction {
+        Friction {
+            thread: self.thread,
+            head: head.head,
+            low: if self.low < head.low { self.low } else { head.low },
+            high: if self.high > head.high {
+                self.high
+            } else {
+                head.high
+            },
+            basis: format!("thread: {}; under the head: {}", self.basis, head.basis),
+        }
+    }
+
     /// Reads `0.12`, `0,12` or a condition such as `oiled`.
     ///
     /// # Errors

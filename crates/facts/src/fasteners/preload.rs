@@ -93,6 +93,6 @@ pub fn long_torque(
 
 /// Least preload of a torque wrench: `FMmin = FMmax/αA` (VDI 2230-1).
 #[must_use]
-pub fn least_preload(most: Force, tightening_factor: f64) -> Force {
+pub fn least_preload(most: Force, tightening_factor: Ratio) -> Force {
     most / tightening_factor
 }

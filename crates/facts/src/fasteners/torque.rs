@@ -13,13 +13,15 @@ use super::critical::SanityBand;
 use super::friction::Friction;
 use super::general_tables::{self, GeneralFigure};
 use super::material::Material;
-use super::preload::{WRENCH_SCATTER, YIELD_SHARE, at_yield_share, preload_from_torque, tightening_torque};
+use super::preload::{
+    WRENCH_SCATTER, YIELD_SHARE, at_yield_share, least_preload, preload_from_torque, tightening_torque,
+};
 use super::strength::Strength;
 use super::stripping::{engagement_to_carry, full_engagement, pull_out};
 use super::thread::Thread;
 use super::warning::{Warning, warnings};
 use super::wrench::{DragRule, WrenchError, with_running_drag};
-use crate::quantity::{Force, Length, Torque};
+use crate::quantity::{Force, Length, Ratio, Torque};
 use crate::shown::said_mm;
 
 /// Said with every computed figure.
@@ -268,7 +270,7 @@ pub fn answer(question: &Question) -> Result<Answer, TorqueError> {
         return Ok(Answer::SanityBand(band.with_basis(assumptions)));
     }
     let preload_at = |mu| preload_from_torque(bare, thread, bearing.mean_diameter, mu);
-    let scattered = weakest.preload / WRENCH_SCATTER;
+    let scattered = least_preload(weakest.preload, Ratio::from(WRENCH_SCATTER));
     let slack = preload_at(friction.high);
     let mut figure = Figure {
         preload: weakest.preload,

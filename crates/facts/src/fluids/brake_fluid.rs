@@ -196,6 +196,8 @@ pub struct WaterFigure {
     pub value: &'static str,
     /// Its unit.
     pub unit: &'static str,
+    /// The whole of it in words.
+    pub words: &'static str,
     /// Where it comes from; most are trade figures and say so.
     pub provenance: Provenance,
 }
@@ -207,6 +209,7 @@ pub fn water_figures() -> impl Iterator<Item = WaterFigure> {
             key: row.text("key")?,
             value: row.text("value")?,
             unit: row.text("unit")?,
+            words: row.text("words")?,
             provenance: row.provenance(),
         })
     })

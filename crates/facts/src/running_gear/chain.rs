@@ -77,7 +77,7 @@ pub struct ChainSize {
     pub pitch: Length,
     /// Between the inner plates: the widest sprocket that fits.
     pub inside_width: Length,
-    /// Roller outside diameter, second-hand figures.
+    /// Roller outside diameter, second-hand figures: the table's `roller_source`.
     pub roller: Option<Length>,
     /// Least breaking load; from memory, so a hint and no limit.
     pub tensile_from_memory: Option<Force>,

@@ -47,6 +47,80 @@ const CIRCUMFERENCE: Bounds = Bounds {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct TurnsPerMinute(pub u32);
 
+/// A gearing figure that could not be read.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum GearingTextError {
+    /// No engine speed.
+    #[error(
+        "'{text}' is no engine speed: write whole turns a minute with their unit, such as 5000 r/min or 5000 rpm"
+    )]
+    EngineSpeed {
+        /// What was given.
+        text: String,
+    },
+    /// No pair of sprockets.
+    #[error("'{text}' is no pair of sprockets: write the teeth in front and behind, such as 15/45")]
+    Sprockets {
+        /// What was given.
+        text: String,
+    },
+    /// No reduction.
+    #[error(
+        "'{text}' is no reduction: write turns in for one turn out, such as 1.74, or driven over driving teeth, such as 73/42"
+    )]
+    Reduction {
+        /// What was given.
+        text: String,
+    },
+    /// A value that cannot be right.
+    #[error(transparent)]
+    Implausible(#[from] Implausible),
+}
+
+fn cut(text: &str) -> String {
+    text.trim().chars().take(40).collect()
+}
+
+/// Reads `5000 r/min`, `5000rpm` or `5000 1/min`; a bare number is refused.
+///
+/// # Errors
+/// [`GearingTextError::EngineSpeed`].
+pub fn parse_engine_speed(text: &str) -> Result<TurnsPerMinute, GearingTextError> {
+    ["r/min", "rpm", "1/min"]
+        .iter()
+        .find_map(|unit| text.trim().strip_suffix(unit))
+        .and_then(|turns| turns.trim().parse().ok())
+        .map(TurnsPerMinute)
+        .ok_or_else(|| GearingTextError::EngineSpeed { text: cut(text) })
+}
+
+/// Reads a pair of sprockets, front teeth first: `15/45`.
+///
+/// # Errors
+/// [`GearingTextError`]: not two whole numbers, or counts no motorcycle has.
+pub fn parse_sprockets(text: &str) -> Result<Sprockets, GearingTextError> {
+    let (front, rear) = text
+        .split_once('/')
+        .and_then(|(front, rear)| Some((front.trim().parse().ok()?, rear.trim().parse().ok()?)))
+        .ok_or_else(|| GearingTextError::Sprockets { text: cut(text) })?;
+    Ok(Sprockets::new(front, rear)?)
+}
+
+/// Reads a reduction: `1.74`, `1,74`, or driven over driving teeth as some books print it, `73/42`.
+///
+/// # Errors
+/// [`GearingTextError`]: no number, or one outside 0.3 to 12.
+pub fn parse_reduction(text: &str) -> Result<Ratio, GearingTextError> {
+    let number = |part: &str| part.trim().replacen(',', ".", 1).parse::<f64>().ok();
+    let value = match text.split_once('/') {
+        Some((driven, driving)) => number(driven).zip(number(driving)).map(|(a, b)| a / b),
+        None => number(text),
+    }
+    .ok_or_else(|| GearingTextError::Reduction { text: cut(text) })?;
+    REDUCTION.check(value)?;
+    Ok(Ratio::new::<ratio::ratio>(value))
+}
+
 /// The two sprockets of a chain drive.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sprockets {
@@ -116,10 +190,16 @@ pub struct DriveLine {
     pub primary: Ratio,
     /// Reduction of the gear engaged.
     pub gear: Ratio,
-    /// Final drive.
-    pub sprockets: Sprockets,
+    /// Final reduction: [`Sprockets::reduction`] of a chain, the book's figure of a shaft or belt.
+    pub final_drive: Ratio,
     /// Of the driven wheel, measured if possible.
     pub rolling_circumference: Length,
+}
+
+/// Crank turns for one turn of the driven wheel: i_primary · i_gear · i_final.
+#[must_use]
+pub fn overall_reduction(line: &DriveLine) -> Ratio {
+    line.primary * line.gear * line.final_drive
 }
 
 /// Road speed at an engine speed: v = C · n / (60 · i_primary · i_gear · i_final).
@@ -130,9 +210,10 @@ pub struct DriveLine {
 pub fn road_speed(line: &DriveLine, engine: TurnsPerMinute) -> Result<Velocity, Implausible> {
     REDUCTION.check(line.primary.value)?;
     REDUCTION.check(line.gear.value)?;
+    REDUCTION.check(line.final_drive.value)?;
     CIRCUMFERENCE.check(mm(line.rolling_circumference))?;
     ENGINE_SPEED.check(f64::from(engine.0))?;
-    let overall = line.primary * line.gear * line.sprockets.reduction();
+    let overall = overall_reduction(line);
     let metres_a_second = line.rolling_circumference.value * f64::from(engine.0) / (60.0 * overall.value);
     Ok(Velocity::new::<velocity::meter_per_second>(metres_a_second))
 }

@@ -6,7 +6,7 @@ use super::fit::{Ring, RingFit, fit};
 use super::gland::{Duty, Gland};
 use super::ring::Thinning;
 use super::sizes;
-use crate::quantity::{Length, from_mm};
+use crate::quantity::{Length, from_mm, mm};
 
 /// A ring and a piston groove as measured or read off a bag.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,11 +29,22 @@ pub fn caliper_doubt() -> Length {
     from_mm(0.03)
 }
 
-/// Will this ring do in this groove?
+impl RingAndGroove {
+    /// The groove as a gland, every dimension uncertain by `doubt` either way.
+    #[must_use]
+    pub fn gland(&self, doubt: Length) -> Gland {
+        Gland::Piston {
+            groove_diameter: self.groove_diameter,
+            bore: self.bore,
+            width: self.width,
+        }
+        .pick(|length| Toleranced::within(*length, doubt))
+    }
+}
+
+/// Will this ring do in this piston groove, measured by caliper?
 ///
-/// The ring has the tolerances of the standard size it is (AS568 or JIS B 2401), else those of ISO 3601-1 class B;
-/// groove, bore and width are uncertain by [`caliper_doubt`]. For other glands and tolerances, use
-/// [`fit`] itself.
+/// As [`ring_in_gland`], every dimension of the groove uncertain by [`caliper_doubt`].
 ///
 /// # Errors
 /// [`SealError`] naming the value and its limit.
@@ -49,23 +60,48 @@ pub fn caliper_doubt() -> Length {
 /// assert!((answer.squeeze.nominal.value * 100.0 - 17.97).abs() < 0.01);
 /// ```
 pub fn ring_in_groove(asked: &RingAndGroove, duty: Duty, thinning: Thinning) -> Result<RingFit, SealError> {
-    let ring = ring_as_sold(asked.inside, asked.section)?;
-    let measured = |length| Toleranced::within(length, caliper_doubt());
-    let gland = Gland::Piston {
-        groove_diameter: measured(asked.groove_diameter),
-        bore: measured(asked.bore),
-        width: measured(asked.width),
-    };
-    let mut found = fit(&ring, &gland, duty, thinning)?;
-    let known = sizes::matching(asked.inside, asked.section);
-    found.assumptions.push(match known {
+    let gland = asked.gland(caliper_doubt());
+    ring_in_gland(asked.inside, asked.section, &gland, duty, thinning)
+}
+
+/// Will this ring do in this gland?
+///
+/// The ring has the tolerances of the standard size it is (AS568 or JIS B 2401), else those of ISO 3601-1 class B;
+/// the gland those it is given.
+///
+/// # Errors
+/// [`SealError`] naming the value and its limit.
+pub fn ring_in_gland(
+    inside: Length,
+    section: Length,
+    gland: &Gland,
+    duty: Duty,
+    thinning: Thinning,
+) -> Result<RingFit, SealError> {
+    let ring = ring_as_sold(inside, section)?;
+    let mut found = fit(&ring, gland, duty, thinning)?;
+    found.assumptions.push(match sizes::matching(inside, section) {
         Some(size) => format!("ring tolerances of {} ({})", size.name(), size.provenance),
         None => "no standard size: ring tolerances of ISO 3601-1 class B".to_owned(),
     });
-    found
-        .assumptions
-        .push("groove, bore and width good to 0.03 mm by caliper (common practice, no source)".to_owned());
+    found.assumptions.push(format!(
+        "dimensions of the gland good to {} mm",
+        crate::shown::number(mm(widest(gland)))
+    ));
     Ok(found)
+}
+
+/// The widest tolerance of a gland.
+fn widest(gland: &Gland) -> Length {
+    let mut widest = from_mm(0.0);
+    let _ = gland.pick(|dimension| {
+        for side in [dimension.plus, dimension.minus] {
+            if side > widest {
+                widest = side;
+            }
+        }
+    });
+    widest
 }
 
 /// The ring with the tolerances it is sold with: its standard size's where it is one, else ISO 3601-1 class B.

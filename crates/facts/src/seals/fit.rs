@@ -3,6 +3,7 @@
 use super::SealError;
 use super::dimension::{DIAMETER, SECTION, Toleranced};
 use super::gland::{Duty, Gland};
+use super::material::{Rating, Suitability};
 use super::ring::{Installed, Thinning, installed};
 use super::verdict::{Reason, Verdict, judge};
 use crate::quantity::{Length, Ratio};
@@ -48,6 +49,31 @@ pub struct RingFit {
     pub reasons: Vec<Reason>,
     /// What was taken for granted.
     pub assumptions: Vec<String>,
+}
+
+impl RingFit {
+    /// The fit with what the rubber makes of it: a ring of the right size in a fluid that destroys it will not serve,
+    /// one of doubtful or unknown rubber is borderline.
+    #[must_use]
+    pub fn with_rubber(mut self, rubber: &Suitability) -> RingFit {
+        let verdict = match rubber.rating {
+            Some(Rating::Suitable | Rating::Usually) => Verdict::Serves,
+            Some(Rating::Doubtful) | None => Verdict::Borderline,
+            Some(Rating::Never) => Verdict::WillNotServe,
+        };
+        self.reasons.push(Reason {
+            verdict,
+            text: rubber.words.clone(),
+            source: rubber
+                .provenance
+                .map_or_else(|| "no source".to_owned(), |provenance| provenance.to_string()),
+        });
+        // Worst first; the sort keeps the order among equals.
+        self.reasons
+            .sort_by_key(|reason| std::cmp::Reverse(reason.verdict));
+        self.verdict = self.verdict.max(verdict);
+        self
+    }
 }
 
 /// Judges a ring in a gland.

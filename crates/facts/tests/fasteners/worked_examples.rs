@@ -85,7 +85,7 @@ fn preload_and_torque_examples_come_out_as_printed() {
 #[test]
 fn the_scatter_example_comes_out_as_printed() {
     // 41.9 kN at a tightening factor of 1.8: printed 23.3 kN.
-    let least = least_preload(Force::new::<kilonewton>(41.9), 1.8).get::<kilonewton>();
+    let least = least_preload(Force::new::<kilonewton>(41.9), Ratio::new::<ratio>(1.8)).get::<kilonewton>();
     assert!((least - example("vdi-M12-8.8-FMmin").number("printed")).abs() < 0.05);
 }
 

@@ -7,7 +7,7 @@ macro_rules! shipped {
     };
 }
 
-const SHIPPED: [(&str, &str); 16] = shipped![
+const SHIPPED: [(&str, &str); 17] = shipped![
     "electrics/battery_charge.tsv",
     "electrics/battery_correction.tsv",
     "electrics/charging_window.tsv",
@@ -23,6 +23,7 @@ const SHIPPED: [(&str, &str); 16] = shipped![
     "running_gear/tyre_load_index.tsv",
     "running_gear/tyre_min_tread.tsv",
     "running_gear/tyre_speed_symbol.tsv",
+    "running_gear/tyre_width_letter.tsv",
     "running_gear/wear_limits.tsv",
 ];
 

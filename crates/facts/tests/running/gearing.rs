@@ -1,7 +1,8 @@
 use proptest::prelude::*;
 use refettle_facts::quantity::{Ratio, from_mm};
 use refettle_facts::running_gear::gearing::{
-    DriveLine, Sprockets, TurnsPerMinute, road_speed, sprocket_change,
+    DriveLine, Sprockets, TurnsPerMinute, overall_reduction, parse_engine_speed, parse_reduction,
+    parse_sprockets, road_speed, sprocket_change,
 };
 use uom::si::ratio;
 
@@ -9,7 +10,7 @@ fn line(primary: f64, gear: f64, front: u32, rear: u32, circumference_mm: f64) -
     DriveLine {
         primary: Ratio::new::<ratio::ratio>(primary),
         gear: Ratio::new::<ratio::ratio>(gear),
-        sprockets: Sprockets::new(front, rear).unwrap(),
+        final_drive: Sprockets::new(front, rear).unwrap().reduction(),
         rolling_circumference: from_mm(circumference_mm),
     }
 }
@@ -22,6 +23,68 @@ fn road_speed_of_a_drive_line_worked_by_hand() {
     // The same in bottom gear of 2.5: 48 km/h.
     let speed = road_speed(&line(2.0, 2.5, 15, 45, 2000.0), TurnsPerMinute(6000)).unwrap();
     assert!((speed.value * 3.6 - 48.0).abs() < 1e-9);
+}
+
+/// Two printed worked examples: reductions 1.741, 1.545 and 2.388 make 6.423, and 4000 r/min turn the wheel 622.76
+/// times a minute; 1.708 x 0.973, 1.25 and 2.833 turn it some 340 times at 2000 r/min (three stages, each rounded to
+/// a whole turn). The circumference of 1 m makes metres a minute of turns a minute.
+#[test]
+fn wheel_turns_of_printed_examples() {
+    let turns = |primary: f64, gear: f64, last: f64, engine: u32| {
+        let ratio = |value| Ratio::new::<ratio::ratio>(value);
+        let line = DriveLine {
+            primary: ratio(primary),
+            gear: ratio(gear),
+            final_drive: ratio(last),
+            rolling_circumference: from_mm(1000.0),
+        };
+        (
+            overall_reduction(&line).value,
+            road_speed(&line, TurnsPerMinute(engine)).unwrap().value * 60.0,
+        )
+    };
+    let (overall, wheel) = turns(1.741, 1.545, 2.388, 4000);
+    assert!((overall - 6.423).abs() <= 0.0005, "{overall}");
+    // The page divides by the rounded 6.423.
+    assert!((wheel - 622.76).abs() <= 0.05, "{wheel}");
+    let (_, coarse) = turns(1.708 * 0.973, 1.25, 2.833, 2000);
+    assert!((coarse - 340.0).abs() <= 0.5, "{coarse}");
+    let worst = ((wheel - 622.76) / 622.76)
+        .abs()
+        .max(((coarse - 340.0) / 340.0).abs());
+    println!(
+        "ACCURACY\troad speed v = C n / i, turns of the wheel\ttwo printed worked examples (a how-to page, a riders' page)\t3\t{} %",
+        100.0 * worst.max(((overall - 6.423) / 6.423).abs())
+    );
+}
+
+#[test]
+fn figures_are_read_as_books_print_them() {
+    assert_eq!(parse_engine_speed("5000 r/min"), Ok(TurnsPerMinute(5000)));
+    assert_eq!(parse_engine_speed("5000rpm"), Ok(TurnsPerMinute(5000)));
+    for bare in ["5000", "", "r/min", "5e3 rpm", "-1 rpm", "99999999999 rpm"] {
+        assert!(
+            parse_engine_speed(bare)
+                .unwrap_err()
+                .to_string()
+                .contains("r/min")
+        );
+    }
+    assert_eq!(parse_sprockets("15 / 45"), Ok(Sprockets::new(15, 45).unwrap()));
+    for wrong in ["15", "15:45", "15/45/2", "a/b"] {
+        assert!(parse_sprockets(wrong).unwrap_err().to_string().contains("15/45"));
+    }
+    assert!(
+        parse_sprockets("45/15")
+            .unwrap_err()
+            .to_string()
+            .contains("front sprocket of 45")
+    );
+    assert!((parse_reduction("73/42").unwrap().value - 73.0 / 42.0).abs() < 1e-12);
+    assert!((parse_reduction("1,74").unwrap().value - 1.74).abs() < 1e-12);
+    for wrong in ["x", "1/0", "NaN", "inf", "0", "40"] {
+        assert!(parse_reduction(wrong).is_err(), "{wrong}");
+    }
 }
 
 #[test]

@@ -165,7 +165,7 @@ fn side_walls_are_read_as_they_are_stamped() {
     assert!(circumference(&inch).unwrap_err().to_string().contains("101.6 mm"));
     assert!((mm(read("2,75-17").rim) - 431.8).abs() < 1e-9);
     let said = |text: &str| parse(text).unwrap_err().to_string();
-    assert!(said("MT90B16").contains("begins with letters"));
+    assert!(said("T90B16").contains("MT90-16") && said("MT").contains("MT90-16"));
     assert!(said("1800/55R17").contains("1800 mm is over 330 mm"));
     assert!(said("180/5R17").contains("5 % is under 30 %"));
     assert!(said("180/55R71").contains("71 in is over 30 in"));
@@ -173,6 +173,51 @@ fn side_walls_are_read_as_they_are_stamped() {
     assert!(said("40-18").contains("40 in is over 6.5 in"));
     assert!(said("").contains("write it as on the side wall"));
     assert!(said("180/55R17 73W 73W").contains("no tyre size"));
+}
+
+/// Pairs of two trade conversion charts: same width; height in per cent is printed in the size itself.
+#[test]
+fn letter_sizes_have_the_widths_the_charts_agree_on() {
+    let charts = [
+        ("MH90-21", "80/90-21"),
+        ("MJ90-19", "90/90-19"),
+        ("MM90-19", "100/90-19"),
+        ("MN90-18", "110/90-18"),
+        ("MR90-18", "120/90-18"),
+        ("MT90B16", "130/90B16"),
+        ("mu90-16", "140/90-16"),
+    ];
+    let mut accuracy = Accuracy::new(
+        "tyre width letter, transcription",
+        "two trade conversion charts",
+        "mm",
+    );
+    for (letters, metric) in charts {
+        let (old, new) = (parse(letters).unwrap(), parse(metric).unwrap());
+        accuracy.check(letters, mm(old.width), mm(new.width), 1e-9);
+        assert_eq!(
+            (old.aspect, old.rim, old.carcass),
+            (new.aspect, new.rim, new.carcass)
+        );
+        assert!(
+            old.width_citation
+                .unwrap()
+                .source
+                .contains(letters.to_uppercase().get(..4).unwrap())
+        );
+        assert!(new.width_citation.is_none());
+    }
+    accuracy.report(charts.len());
+    // 25.4 x 16 + 2 x 130 x 0.90 = 640.4 mm.
+    let diameter = circumference(&parse("MT90-16").unwrap())
+        .unwrap()
+        .outside_diameter;
+    assert!((mm(diameter) - 640.4).abs() < 1e-9);
+    // One chart calls MP85 120/80, another 110/90: refused.
+    let said = |text: &str| parse(text).unwrap_err().to_string();
+    assert!(said("MP85-16").contains("letter P") && said("MP85-16").contains("H, J, M, N, R, T, U, V"));
+    assert!(said("MTT90-16").contains("MT90-16") && said("MT90HB16").contains("without a speed letter"));
+    assert!(said("MT5-16").contains("5 % is under 30 %"));
 }
 
 #[test]
@@ -254,7 +299,7 @@ fn weeks_of_dates_are_those_of_the_c_library() {
 
 proptest! {
     #[test]
-    fn no_text_panics(text in ".{0,70}", coded in "[0-9/.RZB() -]{0,24}", year in any::<u16>(), week in any::<u8>()) {
+    fn no_text_panics(text in ".{0,70}", coded in "M?[HPT]?[0-9/.RZB() -]{0,24}", year in any::<u16>(), week in any::<u8>()) {
         for t in [&text, &coded] {
             if let Ok(size) = parse(t) {
                 prop_assert!(size.width.value.is_finite() && size.rim.value > 0.0);

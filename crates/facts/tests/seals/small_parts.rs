@@ -3,7 +3,8 @@
 use crate::accuracy::{Accuracy, disagrees};
 use crate::table::{after, number, read, verified, worked};
 use refettle_facts::quantity::{from_mm, mm};
-use refettle_facts::small_parts::{bulbs, circlips, sealing_washers, split_pins, wheel_bearings};
+use refettle_facts::running_gear::chain;
+use refettle_facts::small_parts::{bulbs, chains, circlips, sealing_washers, split_pins, wheel_bearings};
 
 #[test]
 fn circlips_are_found_by_diameter_groove_and_ring() {
@@ -350,4 +351,38 @@ fn bulbs_are_found_by_category_and_by_cap() {
     assert!(!plain.workable && plain.differs.iter().any(|d| d.contains("clear, not amber")));
     let said = bulbs::named("P21/5").unwrap_err().to_string();
     assert!(said.contains("did you mean 'P21/5W'"), "{said}");
+}
+
+#[test]
+fn chains_are_found_by_dimension_and_none_stands_in_for_another() {
+    for size in chain::sizes() {
+        let found = chains::by_dimensions(size.pitch, size.inside_width, size.roller).unwrap();
+        assert_eq!(found[0].name, size.name);
+        for other in chains::substitutes(&size) {
+            assert!(!other.workable && other.part.name != size.name);
+            assert!(other.differs.len() >= 2, "{}: {:?}", size.name, other.differs);
+        }
+    }
+    // 5/8 in pitch and 3/8 in between the plates are both 530 and 532; a roller of 11.1 mm tells.
+    let read = |roller: Option<f64>| -> Vec<&str> {
+        chains::by_dimensions(from_mm(15.875), from_mm(9.53), roller.map(from_mm))
+            .unwrap()
+            .iter()
+            .map(|size| size.name)
+            .collect()
+    };
+    assert_eq!(read(None), ["530", "532"]);
+    assert_eq!(read(Some(11.1)), ["532"]);
+    assert!(
+        chains::by_dimensions(from_mm(15.2), from_mm(9.5), None)
+            .unwrap()
+            .is_empty()
+    );
+    let said = chains::by_dimensions(from_mm(158.75), from_mm(9.5), None)
+        .unwrap_err()
+        .to_string();
+    assert!(
+        said.contains("pitch of 158.75 mm") && said.contains("40 mm"),
+        "{said}"
+    );
 }

@@ -54,6 +54,12 @@ impl Basis {
         self
     }
 
+    /// With cautions in words.
+    pub(super) fn warnings(mut self, said: impl IntoIterator<Item = String>) -> Basis {
+        self.cautions.extend(said);
+        self
+    }
+
     /// With the usual cautions of these names; a name the table lacks is passed over.
     pub(super) fn cautioned(mut self, names: &[&str]) -> Basis {
         self.cautions

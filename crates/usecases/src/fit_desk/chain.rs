@@ -5,8 +5,8 @@ use super::basis::{Basis, MAKER_WINS};
 use super::screen::{Screen, exact, number};
 use super::typed::{Typed, count, refused};
 use crate::refused::Refused;
-use refettle_facts::quantity::{mm, parse_length, parse_share};
-use refettle_facts::running_gear::chain::{ChainSetting, size_named, wear};
+use refettle_facts::quantity::{Length, mm, parse_length, parse_share};
+use refettle_facts::running_gear::chain::{ChainSetting, pin_distance, size_named, wear};
 use serde::Serialize;
 
 /// What was typed.
@@ -17,7 +17,11 @@ pub struct ChainRequest {
     /// Pitches measured over; one less than the pins.
     pub pitches: String,
     /// Pin centre to pin centre over them, under light tension.
-    pub length: String,
+    pub length: Option<String>,
+    /// Inside the end rollers, instead of the length; with `outside`.
+    pub inside: Option<String>,
+    /// Outside the end rollers.
+    pub outside: Option<String>,
     /// Teeth of the large sprocket.
     pub teeth: Option<String>,
     /// The manual's own limit, as a share: `2 %`.
@@ -69,7 +73,7 @@ pub fn answer(request: &ChainRequest) -> Result<ChainView, Refused> {
     let mut typed = Typed::default();
     let size = typed.read("size", &request.size, size_named);
     let pitches = typed.read("pitches", &request.pitches, count);
-    let length = typed.read("length", &request.length, parse_length);
+    let length = length(request, &mut typed);
     let teeth = typed.read_if("teeth", request.teeth.as_deref(), count);
     let limit = typed.read_if("limit", request.limit.as_deref(), parse_share);
     let (Some(size), Some(pitches), Some(length), true) = (size, pitches, length, typed.is_right()) else {
@@ -105,6 +109,34 @@ pub fn answer(request: &ChainRequest) -> Result<ChainView, Refused> {
             .warning(MAKER_WINS)
             .cautioned(&["chain"]),
     })
+}
+
+/// The pin distance: read as such, or from inside and outside the end rollers.
+fn length(request: &ChainRequest, typed: &mut Typed) -> Option<Length> {
+    let length = typed.read_if("length", request.length.as_deref(), parse_length);
+    let inside = typed.read_if("inside", request.inside.as_deref(), parse_length);
+    let outside = typed.read_if("outside", request.outside.as_deref(), parse_length);
+    match (&request.length, &request.inside, &request.outside) {
+        (Some(_), None, None) => length,
+        (None, Some(_), Some(_)) => {
+            let (inside, outside) = inside.zip(outside)?;
+            if inside >= outside {
+                typed.refuse(format!(
+                    "inside: {} mm inside the end rollers is not under {} mm outside them; the wrong way round?",
+                    number(mm(inside), 2),
+                    number(mm(outside), 2)
+                ));
+                return None;
+            }
+            Some(pin_distance(inside, outside))
+        }
+        _ => {
+            typed.refuse(
+                "length: give pin centre to pin centre such as 323 mm, or both inside and outside of the end rollers",
+            );
+            None
+        }
+    }
 }
 
 impl OnScreen for ChainView {

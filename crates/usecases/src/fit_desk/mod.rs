@@ -4,17 +4,27 @@
 //! [`refettle_facts`] and gives a view. A view is the JSON of the command (its fields are the keys, the unit is the
 //! end of the key's name) and writes itself as text of at most eighty columns ([`OnScreen::text`]).
 //!
-//! How tight: [`torque`]. What thread: [`thread`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
-//! [`old_ring`]. Small parts: [`part`]. Running gear: [`chain`], [`speedo`], [`tyre`], [`wear`]. Fluids: [`coolant`],
-//! [`brake_flush`], [`brake_mix`], [`oil`]. Electrics and engine: [`battery`], [`shims`]. Papers: [`vin`].
+//! How tight: [`torque`]. What thread: [`thread`], [`spanner`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
+//! [`old_ring`]. Small parts: [`part`]. Running gear: [`chain`], [`gearing`], [`speedo`], [`cable_drive`], [`tyre`],
+//! [`wear`]. Fluids: [`coolant`], [`brake_fluid`], [`brake_flush`], [`brake_mix`], [`oil`], [`dispose`]. Electrics:
+//! [`battery`], [`charging`], [`voltage_drop`]. Engine: [`compression`], [`shims`], [`float_height`], [`balance`].
+//! Papers: [`vin`]. `docs/fit-desk.md` lists every formula by its trade name.
 
+pub mod balance;
 pub mod basis;
 pub mod battery;
+pub mod brake_fluid;
 pub mod brake_flush;
 pub mod brake_mix;
+pub mod cable_drive;
 pub mod chain;
+pub mod charging;
+pub mod compression;
 pub mod coolant;
+pub mod dispose;
 pub mod driver;
+pub mod float_height;
+pub mod gearing;
 pub mod oil;
 pub mod old_ring;
 pub mod part;
@@ -23,12 +33,14 @@ pub mod ring;
 mod screen;
 mod screw;
 pub mod shims;
+pub mod spanner;
 pub mod speedo;
 pub mod thread;
 pub mod torque;
 mod typed;
 pub mod tyre;
 pub mod vin;
+pub mod voltage_drop;
 pub mod wear;
 
 pub use screen::COLUMNS;

@@ -52,17 +52,12 @@ pub fn answer(request: &OilRequest) -> Result<OilView, Refused> {
         .map(|share| changes_needed(left.old_share, share))
         .transpose()
         .map_err(|e| refused(&e))?;
-    let disposal: Vec<String> = rules(Waste::UsedOil)
-        .map(|rule| format!("{} ({})", rule.rule, rule.provenance))
-        .collect();
-    let mut basis = Basis::of("old oil left = dry fill - refill, conservation of volume")
+    let basis = Basis::of("old oil left = dry fill - refill, conservation of volume")
         .assuming(["both figures are the manual's; each change is mixed by running in between"])
         .from(["conservation of volume, no source needed"])
         .warning(MAKER_WINS)
-        .cautioned(&CAUTIONS);
-    for rule in disposal {
-        basis = basis.warning(rule);
-    }
+        .cautioned(&CAUTIONS)
+        .warnings(rules(Waste::UsedOil).map(|rule| format!("{} ({})", rule.rule, rule.provenance)));
     Ok(OilView {
         stays_behind_l: exact(litres(left.stays_behind)),
         old_share_pct: exact(left.old_share.value * 100.0),

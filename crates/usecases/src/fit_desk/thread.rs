@@ -22,6 +22,10 @@ pub struct ThreadRequest {
     pub tpi: Option<String>,
     /// Spread of the caliper reading.
     pub od_error: Option<String>,
+    /// Wear at most on the diameter.
+    pub wear: Option<String>,
+    /// Plating at most on the diameter.
+    pub plating: Option<String>,
     /// `metric`, `inch` or `unknown`.
     pub origin: Option<String>,
     /// A thread it is said to be, to be checked against the reading.
@@ -107,6 +111,8 @@ pub fn answer(request: &ThreadRequest) -> Result<ThreadView, Refused> {
     let pitch = typed.read_if("pitch", request.pitch.as_deref(), parse_length);
     let count = typed.read_if("tpi", request.tpi.as_deref(), threads_per_inch);
     let error = typed.read_if("od-error", request.od_error.as_deref(), parse_length);
+    let wear = typed.read_if("wear", request.wear.as_deref(), parse_length);
+    let plating = typed.read_if("plating", request.plating.as_deref(), parse_length);
     let origin = typed.read_if("origin", request.origin.as_deref(), |text| one_of(text, &ORIGINS));
     let named = typed.read_if("named", request.named.as_deref(), thread::named);
     match (&request.pitch, &request.tpi) {
@@ -127,6 +133,8 @@ pub fn answer(request: &ThreadRequest) -> Result<ThreadView, Refused> {
     }
     let mut measured = Measured::new(outside, pitch);
     measured.outside_error = error.unwrap_or(measured.outside_error);
+    measured.wear = wear.unwrap_or(measured.wear);
+    measured.plating = plating.unwrap_or(measured.plating);
     measured.origin = origin.unwrap_or(Origin::Unknown);
     let found = identify(&measured).map_err(|e| refused(&e))?;
     let basis = Basis::of("likelihood of each standard thread for the reading (Bayes)")
@@ -215,7 +223,16 @@ impl OnScreen for ThreadView {
 
 impl CandidateView {
     fn show(&self, screen: &mut Screen) {
-        screen.row_if("tap drill", self.tap_drill);
+        screen.row_if(
+            "tap drill",
+            self.tap_drill_mm.map(|drill| {
+                let size = format!("{} mm", number(drill, 2));
+                match self.tap_drill.filter(|name| !name.is_empty()) {
+                    Some(name) => format!("{name} ({size})"),
+                    None => size,
+                }
+            }),
+        );
         let spanners: Vec<String> = self
             .spanners
             .iter()

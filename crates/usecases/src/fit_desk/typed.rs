@@ -1,6 +1,8 @@
 //! Reading what was typed: every field is read before anything is refused, so that all that is wrong is told at once.
 
 use crate::refused::Refused;
+use refettle_facts::electrics::battery::Nominal;
+use refettle_facts::quantity::{Ratio, parse_voltage};
 use std::fmt::Display;
 
 /// What was found wrong so far.
@@ -72,6 +74,28 @@ pub(super) fn threads_per_inch(text: &str) -> Result<f64, String> {
         .ok()
         .filter(|n| n.is_finite())
         .ok_or_else(|| format!("'{}' is no count of threads in an inch, such as 24", cut(text)))
+}
+
+/// A specific gravity: against water, so without a unit.
+pub(super) fn specific_gravity(text: &str) -> Result<Ratio, String> {
+    text.trim()
+        .replacen(',', ".", 1)
+        .parse::<f64>()
+        .ok()
+        .filter(|gravity| gravity.is_finite())
+        .map(Ratio::from)
+        .ok_or_else(|| {
+            format!(
+                "'{}' is no specific gravity; write it against water, such as 1.190",
+                cut(text)
+            )
+        })
+}
+
+/// The nominal voltage of a machine.
+pub(super) fn nominal(text: &str) -> Result<Nominal, String> {
+    let volts = parse_voltage(text).map_err(|e| e.to_string())?;
+    Nominal::from_volts(volts).map_err(|e| e.to_string())
 }
 
 /// One of a few words.

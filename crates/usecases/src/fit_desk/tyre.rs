@@ -116,7 +116,11 @@ fn view(size: &TyreSize, old: Option<&TyreSize>, made: Option<&MadeIn>, change: 
         falls_short: short,
         basis: Basis::of("tyre size code, load index, speed symbol, date code; D = rim + 2 width aspect")
             .assuming(["nominal sizes; a tyre in use is a little smaller, and by how much is the tyre's own"])
+            .assuming(size.width_citation.map(|_| {
+                "an old letter size: the metric size of the same width is near, not the same tyre"
+            }))
             .from(around.as_ref().map(|a| a.rolling_citation.to_string()))
+            .from(size.width_citation.map(|citation| format!("width of its letter: {citation}")))
             .from(service.map(|s| s.load.citation.to_string()))
             .from(service.map(|s| s.speed.citation.to_string()))
             .warning("the machine's papers and the maker's list of tyres win; another size may be against local law")

@@ -175,8 +175,8 @@ pub fn ring_214() -> ring::RingRequest {
     ring::RingRequest {
         id: "24.99mm".into(),
         section: "3.53mm".into(),
-        groove: "25.50mm".into(),
-        bore: "31.24mm".into(),
+        groove: some("25.50mm"),
+        bore: some("31.24mm"),
         width: "4.57mm".into(),
         ..ring::RingRequest::default()
     }
@@ -211,7 +211,7 @@ pub fn chain_520(length: &str) -> chain::ChainRequest {
     chain::ChainRequest {
         size: "520".into(),
         pitches: "20".into(),
-        length: length.into(),
+        length: some(length),
         ..chain::ChainRequest::default()
     }
 }
@@ -249,6 +249,7 @@ fn coolant_freezes_where_coolprop_says() {
         coolant::answer(&coolant::CoolantRequest {
             glycol: some(glycol),
             coldest: None,
+            ..coolant::CoolantRequest::default()
         })
         .unwrap()
     };
@@ -260,6 +261,7 @@ fn coolant_freezes_where_coolprop_says() {
     let back = coolant::answer(&coolant::CoolantRequest {
         glycol: None,
         coldest: some("-24.8 C"),
+        ..coolant::CoolantRequest::default()
     })
     .unwrap();
     near(back.glycol_vol_pct.unwrap(), 40.0, 1e-3);
@@ -269,17 +271,18 @@ fn coolant_freezes_where_coolprop_says() {
 fn a_cold_battery_is_emptier_than_it_reads() {
     // 12.30 V at 40 °F: 12.30 - 0.096 = 12.204 V, 25 + 25 x (12.204 - 12.06)/0.18 = 45 %.
     let asked = battery::BatteryRequest {
-        volts: "12.3V".into(),
+        volts: some("12.3V"),
         temp: "40F".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     let found = battery::answer(&asked).unwrap();
     near(found.charge_pct, 45.0, 1e-3);
     near(found.corrected_v.unwrap(), 12.204, 1e-6);
     // Half the volts on three cells are the same charge.
     let six = battery::BatteryRequest {
-        volts: "6.15V".into(),
+        volts: some("6.15V"),
         nominal: some("6V"),
         ..asked
     };
@@ -455,10 +458,11 @@ fn the_rest_of_the_desk() {
     // 40 mL swept, 95 %: 38 mL at least, -40 ln 0.05 = 119.83 mL at most, and 40 mL for the reservoir.
     let flush = brake_flush::answer(&brake_flush::BrakeFlushRequest {
         reservoir: "40mL".into(),
-        line: "15mL".into(),
+        line: some("15mL"),
         caliper: "25mL".into(),
         target: "95%".into(),
         first: None,
+        ..brake_flush::BrakeFlushRequest::default()
     })
     .unwrap();
     near(flush.plug_flow_ml, 38.0, 1e-6);
@@ -478,8 +482,9 @@ fn the_rest_of_the_desk() {
 
     let disc = wear::answer(&wear::WearRequest {
         item: "disc-thickness".into(),
-        measured: "4.4mm".into(),
+        measured: some("4.4mm"),
         limit: some("4.5mm"),
+        ..wear::WearRequest::default()
     })
     .unwrap();
     assert_eq!(

@@ -17,7 +17,7 @@ fn says(said: &str, words: &[&str]) {
 fn a_bare_number_is_refused_with_the_units_that_would_do() {
     let ring = wrong(ring::answer(&ring::RingRequest {
         id: "24.99".into(),
-        bore: "31.24".into(),
+        bore: some("31.24"),
         ..ring_214()
     }));
     says(
@@ -59,13 +59,15 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     let glycol = coolant::CoolantRequest {
         glycol: some("50"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&glycol)), &["50", "%"]);
     let volts = battery::BatteryRequest {
-        volts: "12.3".into(),
+        volts: some("12.3"),
         temp: "40".into(),
         kind: "flooded".into(),
         nominal: some("12"),
+        ..battery::BatteryRequest::default()
     };
     says(
         &wrong(battery::answer(&volts)),
@@ -86,10 +88,11 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     );
     let flush = brake_flush::BrakeFlushRequest {
         reservoir: "40".into(),
-        line: "15".into(),
+        line: some("15"),
         caliper: "25".into(),
         target: "95".into(),
         first: some("full"),
+        ..brake_flush::BrakeFlushRequest::default()
     };
     says(
         &wrong(brake_flush::answer(&flush)),
@@ -97,8 +100,9 @@ fn a_bare_number_is_refused_with_the_units_that_would_do() {
     );
     let worn = wear::WearRequest {
         item: "pad".into(),
-        measured: "1.8".into(),
+        measured: some("1.8"),
         limit: None,
+        ..wear::WearRequest::default()
     };
     says(&wrong(wear::answer(&worn)), &["measured: '1.8' has no unit"]);
     let old = old_ring::OldRingRequest {
@@ -144,25 +148,28 @@ fn impossible_values_are_refused_with_their_limit() {
         &["323 mm", "4.5 %", "count the pitches"],
     );
     let inside_out = ring::RingRequest {
-        groove: "32mm".into(),
+        groove: some("32mm"),
         ..ring_214()
     };
     says(&wrong(ring::answer(&inside_out)), &["32 mm", "31.24 mm"]);
     let strong = coolant::CoolantRequest {
         glycol: some("80%vol"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&strong)), &["80 %", "60 %"]);
     let vague = coolant::CoolantRequest {
         glycol: some("50%"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     says(&wrong(coolant::answer(&vague)), &["50%vol", "50%mass"]);
     let dead = battery::BatteryRequest {
-        volts: "123V".into(),
+        volts: some("123V"),
         temp: "40F".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     says(&wrong(battery::answer(&dead)), &["123 V", "13.3 V"]);
     let reversed = oil::OilRequest {
@@ -268,8 +275,9 @@ fn names_that_are_none_are_told_what_there_is() {
     says(&wrong(brake_mix::answer(&mix)), &["DOT 6", "water", "DOT 4"]);
     let wear = wear::WearRequest {
         item: "pads".into(),
-        measured: "2mm".into(),
+        measured: some("2mm"),
         limit: None,
+        ..wear::WearRequest::default()
     };
     says(&wrong(wear::answer(&wear)), &["did you mean 'pad'"]);
     let vin = vin::VinRequest {

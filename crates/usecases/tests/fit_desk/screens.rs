@@ -3,8 +3,9 @@
 use crate::answers::{chain_520, m10_fine, ring_214, stripped_m8};
 use crate::some;
 use refettle_usecases::fit_desk::{
-    COLUMNS, OnScreen, Today, battery, brake_flush, brake_mix, chain, coolant, driver, oil, old_ring, part,
-    repair, ring, shims, speedo, thread, torque, tyre, vin, wear,
+    COLUMNS, OnScreen, Today, balance, battery, brake_fluid, brake_flush, brake_mix, cable_drive, chain,
+    charging, compression, coolant, dispose, driver, float_height, gearing, oil, old_ring, part, repair,
+    ring, shims, spanner, speedo, thread, torque, tyre, vin, voltage_drop, wear,
 };
 use serde::Serialize;
 
@@ -76,13 +77,15 @@ fn every_answer_is_a_screen_and_an_object() {
     let coolant = coolant::CoolantRequest {
         glycol: some("50%vol"),
         coldest: None,
+        ..coolant::CoolantRequest::default()
     };
     reads(&coolant::answer(&coolant).unwrap(), &["freeze_c"]);
     let frozen = battery::BatteryRequest {
-        volts: "11.0V".into(),
+        volts: some("11.0V"),
         temp: "-20C".into(),
         kind: "flooded".into(),
         nominal: None,
+        ..battery::BatteryRequest::default()
     };
     let frozen = battery::answer(&frozen).unwrap();
     reads(&frozen, &["charge_pct"]);
@@ -154,16 +157,18 @@ fn so_is_every_answer_of_the_rest() {
     );
     let worn = wear::WearRequest {
         item: "pad".into(),
-        measured: "1.8mm".into(),
+        measured: some("1.8mm"),
         limit: None,
+        ..wear::WearRequest::default()
     };
     reads(&wear::answer(&worn).unwrap(), &["passes_strictest", "rules"]);
     let flush = brake_flush::BrakeFlushRequest {
         reservoir: "40mL".into(),
-        line: "15mL".into(),
+        line: some("15mL"),
         caliper: "25mL".into(),
         target: "95%".into(),
         first: some("left-full"),
+        ..brake_flush::BrakeFlushRequest::default()
     };
     reads(
         &brake_flush::answer(&flush).unwrap(),
@@ -180,4 +185,111 @@ fn so_is_every_answer_of_the_rest() {
         at_most: None,
     };
     reads(&oil::answer(&oil).unwrap(), &["stays_behind_l"]);
+}
+
+#[test]
+fn readings_and_drives_are_screens_too() {
+    let words = |all: &[&str]| all.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>();
+    let charging = charging::ChargingRequest {
+        running: "15.5V".into(),
+        ..charging::ChargingRequest::default()
+    };
+    let charging = charging::answer(&charging).unwrap();
+    reads(&charging, &["verdict", "in_window", "window_low_v"]);
+    cautions(&charging, &["Exhaust gas", "Battery"]);
+    let lost = voltage_drop::VoltageDropRequest {
+        circuit: "starter-earth".into(),
+        across: some("0.35V"),
+        load: "on".into(),
+        ..voltage_drop::VoltageDropRequest::default()
+    };
+    let lost = voltage_drop::answer(&lost).unwrap();
+    reads(&lost, &["drop_v", "limit_v", "within"]);
+    cautions(&lost, &["ignition disabled", "over the limit"]);
+    let compression = compression::CompressionRequest {
+        reads: words(&["1035kPa", "600kPa", "610kPa"]),
+        wet: words(&["2:700kPa"]),
+    };
+    let compression = compression::answer(&compression).unwrap();
+    reads(
+        &compression,
+        &["lowest_over_highest_pct", "rules", "low_cylinders", "wet"],
+    );
+    cautions(&compression, &["no flame", "2 and 3 both low"]);
+    let floats = float_height::FloatHeightRequest {
+        heights: words(&["22.0mm", "23.6mm"]),
+        wanted: some("22mm"),
+        tolerance: some("0.5mm"),
+    };
+    let floats = float_height::answer(&floats).unwrap();
+    reads(&floats, &["spread_mm", "within", "off_the_manual"]);
+    cautions(&floats, &["Petrol vapour", "carburettor 2"]);
+    let vacuums = balance::BalanceRequest {
+        vacuums: words(&["200mmHg", "220mmHg"]),
+        limit: None,
+    };
+    let vacuums = balance::answer(&vacuums).unwrap();
+    reads(&vacuums, &["spread_kpa", "deepest", "weakest"]);
+    cautions(&vacuums, &["Exhaust gas", "second-hand"]);
+    let gearing = gearing::GearingRequest {
+        sprockets: some("16/45"),
+        instead_of: some("15/45"),
+        links: some("110"),
+        primary: some("73/42"),
+        gear: some("1.0"),
+        tyre: some("MT90-16"),
+        revs: some("5000rpm"),
+        ..gearing::GearingRequest::default()
+    };
+    let gearing = gearing::answer(&gearing).unwrap();
+    reads(
+        &gearing,
+        &["road_speed_change_pct", "speed_kmh", "overall_reduction"],
+    );
+    cautions(&gearing, &["local law", "Chain and sprocket", "from memory"]);
+    let drive = cable_drive::CableDriveRequest {
+        works: words(&["hub-drive"]),
+        fails: words(&["odometer", "needle"]),
+    };
+    let drive = cable_drive::answer(&drive).unwrap();
+    reads(&drive, &["proven_good", "suspects", "look_next"]);
+    cautions(&drive, &["by hand", "may be bad"]);
+    for fluid in ["DOT 3", "DOT 4", "DOT 5", "DOT 5.1", "mineral oil"] {
+        let fluid = brake_fluid::answer(&brake_fluid::BrakeFluidRequest { fluid: fluid.into() }).unwrap();
+        reads(&fluid, &["dry_boiling_c", "beside", "water"]);
+        cautions(&fluid, &["NEVER", "reservoir's lid"]);
+    }
+    let waste = dispose::answer(&dispose::DisposeRequest {
+        what: "coolant".into(),
+    })
+    .unwrap();
+    reads(&waste, &["rules"]);
+    cautions(&waste, &["local law"]);
+    let rules = wear::WearRequest {
+        item: "rim-run-out-alloy".into(),
+        ..wear::WearRequest::default()
+    };
+    let rules = wear::answer(&rules).unwrap();
+    reads(&rules, &["rules", "measured_mm"]);
+    cautions(&rules, &["what the schemes ask", "2 mm"]);
+    let heads = spanner::answer(&spanner::SpannerRequest { size: "14mm".into() }).unwrap();
+    reads(&heads, &["heads"]);
+    cautions(&heads, &["names no thread", "JIS small hexagon"]);
+    for kind in ["castle-nut", "chain"] {
+        let asked = part::PartRequest {
+            kind: kind.into(),
+            name: some(if kind == "chain" { "428" } else { "M16" }),
+            ..part::PartRequest::default()
+        };
+        reads(&part::answer(&asked).unwrap(), &["found", "washers_needed"]);
+    }
+}
+
+/// The words are on the screen.
+fn cautions<V: OnScreen>(view: &V, words: &[&str]) {
+    let text = view.text().split_whitespace().collect::<Vec<_>>().join(" ");
+    for word in words {
+        assert!(text.contains(word), "'{word}' in: {text}");
+    }
+    assert!(text.contains("Caution"));
 }

@@ -1,7 +1,9 @@
-//! The size on the side wall: `180/55ZR17 M/C 73W`, `130/90-16 67H`, `4.00-18 64S`.
+//! The size on the side wall: `180/55ZR17 M/C 73W`, `130/90-16 67H`, `4.00-18 64S`, `MT90-16`.
 
 use super::load_and_speed::{ServiceDescription, ServiceError, load_index, speed_symbol};
+use super::width_letter::{LetterWidth, known, width_of};
 use crate::plausible::{Bounds, Implausible};
+use crate::published::Provenance;
 use crate::quantity::{INCH_M, Length, Ratio, from_mm};
 use uom::si::{length, ratio};
 
@@ -39,13 +41,25 @@ const RIM: Bounds = Bounds {
 pub enum SizeCodeError {
     /// Not of a form known here.
     #[error(
-        "'{text}' is no tyre size known here: write it as on the side wall, such as 120/70-17, 180/55ZR17 73W or 4.00-18{hint}"
+        "'{text}' is no tyre size known here: write it as on the side wall, such as 120/70-17, 180/55ZR17 73W, 4.00-18 or MT90-16{hint}"
     )]
     Unreadable {
         /// What was given.
         text: String,
         /// Why, or empty.
         hint: &'static str,
+    },
+    /// A letter without a width.
+    #[error(
+        "the letter {letter} of '{text}' has no width here (charts disagree on it, or name none); letters with one are {known}; look for the metric size beside it"
+    )]
+    WidthLetter {
+        /// What was given.
+        text: String,
+        /// The letter.
+        letter: char,
+        /// Letters that would do.
+        known: String,
     },
     /// A number that cannot be right.
     #[error(transparent)]
@@ -71,6 +85,8 @@ pub enum Carcass {
 pub struct TyreSize {
     /// Nominal section width.
     pub width: Length,
+    /// Where the width is from, when it is not printed in the size itself but named by a letter.
+    pub width_citation: Option<Provenance>,
     /// Height over width; unknown on an inch size, which does not print it.
     pub aspect: Option<Ratio>,
     /// Nominal rim diameter.
@@ -86,8 +102,9 @@ pub struct TyreSize {
 /// Reads a tyre size, with or without `M/C`, `TL`, `TT` and load with speed after it.
 ///
 /// Metric: width in mm, stroke, height in per cent of width, build, rim in inches. Inch: width in inches, dash,
-/// rim in inches; the height is not printed and stays unknown. Letter sizes (such as an M and a letter before a
-/// number) name their width in a table that is not carried here and are refused.
+/// rim in inches; the height is not printed and stays unknown. Alphanumeric: M, a letter for the width
+/// ([`width_letter`](super::width_letter)), height in per cent of width, build, rim in inches; the charts pair such
+/// a size with a metric one of the same width and nearly the same height, which is no leave to swap them.
 ///
 /// ```
 /// use refettle_facts::{quantity::mm, running_gear::tyre::size_code::parse};
@@ -109,28 +126,15 @@ pub fn parse(text: &str) -> Result<TyreSize, SizeCodeError> {
     let upper = text.trim().to_ascii_uppercase().replace(',', ".");
     let mut words = upper.split_whitespace();
     let code = words.next().ok_or_else(|| unreadable(""))?;
-    if code.starts_with(|c: char| c.is_ascii_alphabetic()) {
-        return Err(unreadable(
-            "; a size that begins with letters has its width in a table, look for the metric size beside it",
-        ));
-    }
-    let (width, aspect, rest) = match code.split_once('/') {
-        Some((width, rest)) => {
-            let (aspect, rest) = leading_number(rest).ok_or_else(|| unreadable(""))?;
-            let width: f64 = width.parse().map_err(|_| unreadable(""))?;
-            WIDTH_MM.check(width)?;
-            ASPECT.check(aspect)?;
-            (
-                from_mm(width),
-                Some(Ratio::new::<ratio::ratio>(aspect / 100.0)),
-                rest,
-            )
-        }
-        None => {
-            let (width, rest) = leading_number(code).ok_or_else(|| unreadable(""))?;
-            WIDTH_IN.check(width)?;
-            (Length::new::<length::meter>(width * INCH_M), None, rest)
-        }
+    let Section {
+        width,
+        width_citation,
+        aspect,
+        rest,
+    } = if code.starts_with(|c: char| c.is_ascii_alphabetic()) {
+        alphanumeric(code, &unreadable)?
+    } else {
+        metric_or_inch(code, &unreadable)?
     };
     let (carcass, z_in_size, rest) = build(rest).ok_or_else(|| unreadable(""))?;
     let (rim, after) = leading_number(rest).ok_or_else(|| unreadable(""))?;
@@ -146,11 +150,79 @@ pub fn parse(text: &str) -> Result<TyreSize, SizeCodeError> {
     }
     Ok(TyreSize {
         width,
+        width_citation,
         aspect,
         rim: Length::new::<length::meter>(rim * INCH_M),
         carcass,
         z_in_size,
         service,
+    })
+}
+
+/// Width and height of a size, and what follows them.
+struct Section<'t> {
+    width: Length,
+    width_citation: Option<Provenance>,
+    aspect: Option<Ratio>,
+    rest: &'t str,
+}
+
+fn metric_or_inch<'t>(
+    code: &'t str,
+    unreadable: &impl Fn(&'static str) -> SizeCodeError,
+) -> Result<Section<'t>, SizeCodeError> {
+    if let Some((width, rest)) = code.split_once('/') {
+        let (aspect, rest) = leading_number(rest).ok_or_else(|| unreadable(""))?;
+        let width: f64 = width.parse().map_err(|_| unreadable(""))?;
+        WIDTH_MM.check(width)?;
+        ASPECT.check(aspect)?;
+        return Ok(Section {
+            width: from_mm(width),
+            width_citation: None,
+            aspect: Some(Ratio::new::<ratio::ratio>(aspect / 100.0)),
+            rest,
+        });
+    }
+    let (width, rest) = leading_number(code).ok_or_else(|| unreadable(""))?;
+    WIDTH_IN.check(width)?;
+    Ok(Section {
+        width: Length::new::<length::meter>(width * INCH_M),
+        width_citation: None,
+        aspect: None,
+        rest,
+    })
+}
+
+/// `MT90` of `MT90-16`.
+fn alphanumeric<'t>(
+    code: &'t str,
+    unreadable: &impl Fn(&'static str) -> SizeCodeError,
+) -> Result<Section<'t>, SizeCodeError> {
+    const HINT: &str =
+        "; an old alphanumeric size is written such as MT90-16 or MU85B16, without a speed letter";
+    let letter = code
+        .strip_prefix('M')
+        .and_then(|rest| rest.chars().next())
+        .filter(char::is_ascii_alphabetic)
+        .ok_or_else(|| unreadable(HINT))?;
+    let (aspect, rest) = code
+        .get(2..)
+        .and_then(leading_number)
+        .ok_or_else(|| unreadable(HINT))?;
+    if build(rest).is_none() {
+        return Err(unreadable(HINT));
+    }
+    ASPECT.check(aspect)?;
+    let LetterWidth { width, citation } = width_of(letter).ok_or_else(|| SizeCodeError::WidthLetter {
+        text: code.chars().take(40).collect(),
+        letter,
+        known: known(),
+    })?;
+    Ok(Section {
+        width,
+        width_citation: Some(citation),
+        aspect: Some(Ratio::new::<ratio::ratio>(aspect / 100.0)),
+        rest,
     })
 }
 

@@ -1,13 +1,15 @@
 //! `torque`: how tight, what limits it, and what to set on the wrench.
 
-use super::OnScreen;
+mod shown;
+
 use super::basis::Basis;
-use super::screen::{Screen, exact, number};
+use super::screen::exact;
 use super::screw::Screw;
 use super::typed::{Typed, refused};
 use crate::refused::Refused;
 use refettle_facts::fasteners::bearing::Head;
-use refettle_facts::fasteners::critical::SanityBand;
+use refettle_facts::fasteners::critical::{SanityBand, Verdict};
+use refettle_facts::fasteners::friction::Friction;
 use refettle_facts::fasteners::material;
 use refettle_facts::fasteners::torque::{Answer, Figure, FixingUse, Question, Tapped, answer as core_answer};
 use refettle_facts::fasteners::wrench::{self, Extension};
@@ -23,6 +25,8 @@ pub struct TorqueRequest {
     pub class: String,
     /// Coefficient or condition: `0.12`, `oiled`.
     pub friction: String,
+    /// Friction under the head, where it differs.
+    pub head_friction: Option<String>,
     /// `hex` (the default), `flange` or `socket`.
     pub head: Option<String>,
     /// Measured outside of the bearing face, instead of a head.
@@ -104,6 +108,8 @@ pub struct TorqueView {
     pub engagement_for_screw_mm: Option<f64>,
     /// Published general tables for this size, for their disagreement.
     pub general_tables: Vec<GeneralTableView>,
+    /// Highest of those figures over the lowest: how far they disagree.
+    pub general_tables_factor: Option<f64>,
     /// Lower edge of the band a maker's figure should lie in.
     pub band_low_nm: f64,
     /// Upper edge of it.
@@ -112,7 +118,8 @@ pub struct TorqueView {
     pub maker_nm: Option<f64>,
     /// Where it lies.
     pub maker_verdict: Option<&'static str>,
-    /// What to set on the wrench: the maker's figure where it was given, this one otherwise.
+    /// What to set on the wrench: the maker's figure where it was given, this one otherwise; nothing for a maker's
+    /// figure over the band.
     pub wrench_setting_nm: Option<f64>,
     /// Whether it is a critical fixing.
     pub critical: bool,
@@ -145,10 +152,13 @@ pub fn answer(request: &TorqueRequest) -> Result<TorqueView, Refused> {
         Answer::Figure(figure) => Some(figure),
         Answer::SanityBand(_) => None,
     };
-    let setting = maker
-        .or(figure.as_ref().map(|f| f.torque))
-        .map(|wanted| set(wanted, wrench.as_ref()))
-        .transpose()?;
+    let wanted = match maker {
+        // A figure no such screw bears is most likely another unit or line: nothing is set by it until it is read again.
+        Some(maker) if band.judge(maker) == Verdict::Above => None,
+        Some(maker) => Some(maker),
+        None => figure.as_ref().map(|f| f.torque),
+    };
+    let setting = wanted.map(|wanted| set(wanted, wrench.as_ref())).transpose()?;
     Ok(view(&question, &band, figure, maker, setting))
 }
 
@@ -160,6 +170,7 @@ fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
         &request.friction,
         request.head.as_deref(),
     );
+    let under_head = typed.read_if("head-friction", request.head_friction.as_deref(), Friction::read);
     let face = typed.read_if("face", request.face.as_deref(), parse_length);
     let hole = typed.read_if("hole", request.hole.as_deref(), parse_length);
     let into = typed.read_if("into", request.into.as_deref(), material::named);
@@ -175,7 +186,11 @@ fn question(request: &TorqueRequest, typed: &mut Typed) -> Option<Question> {
         typed.refuse("head and face: give one; a measured face stands in for the head");
     }
     let screw = screw?;
-    let mut question = Question::new(screw.thread, screw.strength, screw.friction);
+    let friction = match under_head {
+        Some(head) => screw.friction.with_head(&head),
+        None => screw.friction,
+    };
+    let mut question = Question::new(screw.thread, screw.strength, friction);
     question.head = face.map_or(screw.head, Head::Measured);
     question.hole = hole;
     question.into = into
@@ -236,6 +251,7 @@ fn view(
     setting: Option<Torque>,
 ) -> TorqueView {
     let scales = figure.as_ref().map(|f| wrench::on_every_scale(f.torque));
+    let general = figure.as_ref().map(general_tables).unwrap_or_default();
     let in_kn = |of: fn(&Figure) -> f64| figure.as_ref().map(|f| exact(of(f) / 1e3));
     let mut basis = Basis::of(
         "VDI 2230-1 preload and tightening torque, weakest of screw, tapped thread and clamped part",
@@ -247,6 +263,10 @@ fn view(
     )]);
     if question.fixing == FixingUse::Critical {
         basis = basis.warning(band.words()).cautioned(&["licensed-work"]);
+    } else {
+        basis = basis.warning(
+            "not for brakes, steering, wheels or frame: ask for those as critical, and tighten by the maker's figure only",
+        );
     }
     TorqueView {
         thread: question.thread.name,
@@ -265,7 +285,8 @@ fn view(
             .as_ref()
             .and_then(|f| f.engagement_for_screw)
             .map(|l| exact(mm(l))),
-        general_tables: figure.as_ref().map(general_tables).unwrap_or_default(),
+        general_tables_factor: factor(&general),
+        general_tables: general,
         band_low_nm: exact(band.low().value),
         band_high_nm: exact(band.high().value),
         maker_nm: maker.map(|m| exact(m.value)),
@@ -301,67 +322,9 @@ fn general_tables(figure: &Figure) -> Vec<GeneralTableView> {
         .collect()
 }
 
-impl OnScreen for TorqueView {
-    fn text(&self) -> String {
-        let mut screen = Screen::titled(format!("Torque: {}, class {}", self.thread, self.class));
-        let nm = |value: f64| format!("{} N·m", number(value, 1));
-        match (self.torque_nm, self.torque_kgf_m, self.torque_lbf_ft) {
-            (Some(newton_metres), Some(kgf_m), Some(lbf_ft)) => screen.row(
-                "torque",
-                format!(
-                    "{} = {} kgf·m = {} lbf·ft",
-                    nm(newton_metres),
-                    number(kgf_m, 2),
-                    number(lbf_ft, 1)
-                ),
-            ),
-            _ => screen.row(
-                "torque",
-                "none: on a critical fixing only the maker's figure counts",
-            ),
-        }
-        screen.row_if("wrench setting", self.wrench_setting_nm.map(nm));
-        screen.row_if("limited by", self.limited_by);
-        if let (Some(preload), Some(least), Some(most)) =
-            (self.preload_kn, self.preload_least_kn, self.preload_most_kn)
-        {
-            let kn = |value: f64| number(value, 1);
-            screen.row(
-                "preload",
-                format!(
-                    "{} kN, between {} and {} kN by wrench and friction",
-                    kn(preload),
-                    kn(least),
-                    kn(most)
-                ),
-            );
-        }
-        screen.row(
-            "maker's figure",
-            match (self.maker_nm, self.maker_verdict) {
-                (Some(maker), Some(verdict)) => format!("{}: {verdict}", nm(maker)),
-                _ => format!(
-                    "look it up; it should lie between {} and {}",
-                    nm(self.band_low_nm),
-                    nm(self.band_high_nm)
-                ),
-            },
-        );
-        for limit in &self.limits {
-            screen.row(
-                limit.part,
-                format!("{} kN: {}", number(limit.preload_kn, 1), limit.reason),
-            );
-        }
-        for table in &self.general_tables {
-            let span = format!("{} to {}", nm(table.low_nm), nm(table.high_nm));
-            screen.row(
-                "a general table",
-                format!("{span}: {}, {}", table.table, table.source),
-            );
-        }
-        screen.points("Before using it", &self.warnings);
-        self.basis.show(&mut screen);
-        screen.finished()
-    }
+/// Highest over lowest of the general tables; nothing to compare with fewer than two.
+fn factor(tables: &[GeneralTableView]) -> Option<f64> {
+    let low = tables.iter().map(|table| table.low_nm).reduce(f64::min)?;
+    let high = tables.iter().map(|table| table.high_nm).reduce(f64::max)?;
+    (tables.len() > 1 && low > 0.0).then(|| exact(high / low))
 }

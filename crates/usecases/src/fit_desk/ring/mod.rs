@@ -1,23 +1,25 @@
 //! `ring`: will this O-ring do in this groove, and which standard sizes would.
 
+mod gland;
+
 use super::OnScreen;
 use super::basis::Basis;
 use super::screen::{Screen, exact, number};
 use super::typed::{Typed, cut, refused};
 use crate::refused::Refused;
 use refettle_facts::quantity::{Length, mm, parse_length};
-use refettle_facts::seals::desk::{RingAndGroove, caliper_doubt, ring_in_groove};
-use refettle_facts::seals::dimension::Toleranced;
+use refettle_facts::seals::desk::ring_in_gland;
 use refettle_facts::seals::material::{Compound, SealedFluid, compound_against_fluid};
 use refettle_facts::seals::ring::Thinning;
-use refettle_facts::seals::serving::{metric_windows, standard_sizes};
+use refettle_facts::seals::serving::{Candidate, metric_windows, standard_sizes};
 use refettle_facts::seals::{Duty, Gland, Spread};
 use serde::Serialize;
 
 /// Standard sizes shown at most.
 const MOST_SIZES: usize = 5;
 
-/// What was typed: ring, piston groove and bore.
+/// What was typed: the ring, and its gland as groove and bore, groove and rod, or depth of a face groove. A dimension
+/// of the gland may carry its tolerance: `30mm+0/-0.1mm`, `30mm±0.05mm`.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct RingRequest {
     /// Ring inside diameter.
@@ -25,11 +27,19 @@ pub struct RingRequest {
     /// Ring section.
     pub section: String,
     /// Diameter of the groove floor.
-    pub groove: String,
-    /// Bore around it.
-    pub bore: String,
+    pub groove: Option<String>,
+    /// Bore around it: the groove is cut in the inner part.
+    pub bore: Option<String>,
+    /// Rod through it: the groove is cut in the outer part.
+    pub rod: Option<String>,
+    /// Depth of a groove in a face, gap included.
+    pub depth: Option<String>,
+    /// Inner wall of a face groove the ring is held on; it lies free without it.
+    pub held_on: Option<String>,
     /// Groove width.
     pub width: String,
+    /// How far a dimension without a tolerance of its own may be out; a caliper's doubt without it.
+    pub doubt: Option<String>,
     /// Whether the parts slide on the ring.
     pub moving: bool,
     /// Rubber: `NBR`, `EPDM` …
@@ -100,7 +110,7 @@ pub struct RingView {
     pub depth_mm: f64,
     /// Section once stretched.
     pub stretched_section_mm: f64,
-    /// `serves`, `borderline`, `will not serve`.
+    /// `serves`, `borderline`, `will not serve`; the rubber counts where it was named with its fluid.
     pub verdict: &'static str,
     /// Why, worst first.
     pub reasons: Vec<ReasonView>,
@@ -121,13 +131,15 @@ pub struct RingView {
 /// [`Refused::Wrong`] with everything that is wrong with the request.
 pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
     let mut typed = Typed::default();
-    let asked = ring_and_groove(request, &mut typed);
+    let inside = typed.read("id", &request.id, parse_length);
+    let section = typed.read("section", &request.section, parse_length);
+    let gland = gland::read(request, &mut typed);
     let rubber = typed.read_if("rubber", request.rubber.as_deref(), compound);
     let fluid = typed.read_if("fluid", request.fluid.as_deref(), fluid);
     if request.rubber.is_some() != request.fluid.is_some() {
         typed.refuse("rubber and fluid: give both, such as NBR and petrol");
     }
-    let (Some(asked), true) = (asked, typed.is_right()) else {
+    let (Some(inside), Some(section), Some(gland), true) = (inside, section, gland, typed.is_right()) else {
         return Err(typed.refused());
     };
     let duty = if request.moving {
@@ -135,14 +147,15 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
     } else {
         Duty::Static
     };
-    let fit = ring_in_groove(&asked, duty, Thinning::default()).map_err(|e| refused(&e))?;
-    let measured = |length: Length| Toleranced::within(length, caliper_doubt());
-    let gland = Gland::Piston {
-        groove_diameter: measured(asked.groove_diameter),
-        bore: measured(asked.bore),
-        width: measured(asked.width),
-    };
-    let serving = standard_sizes(&gland, duty, MOST_SIZES).map_err(|e| refused(&e))?;
+    let suited = rubber
+        .zip(fluid)
+        .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid));
+    let mut fit =
+        ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
+    if let Some(suited) = &suited {
+        fit = fit.with_rubber(suited);
+    }
+    let serving = serving(&gland, duty, inside)?;
     let metric = metric_windows(&gland, duty).map_err(|e| refused(&e))?;
     let pct = |share: refettle_facts::quantity::Ratio| exact(share.value * 100.0);
     let worst = |spread: &Spread| [pct(spread.worst_low), pct(spread.worst_high)];
@@ -178,9 +191,7 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
                 verdict: window.fit.verdict.words(),
             })
             .collect(),
-        rubber_in_fluid: rubber
-            .zip(fluid)
-            .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid).words),
+        rubber_in_fluid: suited.map(|suited| suited.words),
         basis: Basis::of("O-ring stretch, squeeze and gland fill")
             .assuming(fit.assumptions.iter().cloned())
             .from(fit.reasons.iter().map(|reason| reason.source.clone()))
@@ -200,19 +211,18 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
     })
 }
 
-fn ring_and_groove(request: &RingRequest, typed: &mut Typed) -> Option<RingAndGroove> {
-    let inside = typed.read("id", &request.id, parse_length);
-    let section = typed.read("section", &request.section, parse_length);
-    let groove_diameter = typed.read("groove", &request.groove, parse_length);
-    let bore = typed.read("bore", &request.bore, parse_length);
-    let width = typed.read("width", &request.width, parse_length);
-    Some(RingAndGroove {
-        inside: inside?,
-        section: section?,
-        groove_diameter: groove_diameter?,
-        bore: bore?,
-        width: width?,
-    })
+/// Standard sizes that would serve. A ring that lies free in a face groove is held by nothing that names a diameter:
+/// there the sizes nearest to the ring measured come first.
+fn serving(gland: &Gland, duty: Duty, inside: Length) -> Result<Vec<Candidate>, Refused> {
+    let free = matches!(gland, Gland::Face { held_on: None, .. });
+    let most = if free { usize::MAX } else { MOST_SIZES };
+    let mut found = standard_sizes(gland, duty, most).map_err(|e| refused(&e))?;
+    if free {
+        let off = |candidate: &Candidate| (candidate.size.inside.nominal - inside).value.abs();
+        found.sort_by(|a, b| off(a).total_cmp(&off(b)));
+        found.truncate(MOST_SIZES);
+    }
+    Ok(found)
 }
 
 fn compound(text: &str) -> Result<Compound, String> {
@@ -294,7 +304,6 @@ impl OnScreen for RingView {
             )
         }));
         screen.points("Sizes that would serve", &sizes);
-        screen.row_if("rubber", self.rubber_in_fluid.as_ref());
         self.basis.show(&mut screen);
         screen.finished()
     }
