@@ -330,6 +330,10 @@ pub struct Turn {
     pub on: Vec<PartNeed>,
     /// Parts that must not be on the bike.
     pub off: Vec<PartNeed>,
+    /// Other critical fixings that must be tight, what they hold on the bike.
+    pub tight: Vec<CriticalIx>,
+    /// Other critical fixings that must be loose, what they hold on the bike.
+    pub loose: Vec<CriticalIx>,
     /// People.
     pub people: u8,
     /// Tools.
@@ -396,6 +400,10 @@ pub struct Step {
     pub off: Vec<PartNeed>,
     /// Must be on the bike.
     pub on: Vec<PartNeed>,
+    /// Critical fixings that must be tight, what they hold on the bike.
+    pub tight: Vec<CriticalIx>,
+    /// Critical fixings that must be loose, what they hold on the bike.
+    pub loose: Vec<CriticalIx>,
     /// Stances it can be done in; any when empty. Not looked at for bench work.
     pub stances: Vec<StanceIx>,
     /// Done at the bench, whatever the stance.
@@ -525,6 +533,8 @@ pub struct Exclusion {
 pub struct EngineGuard {
     /// Parts that must be on the bike.
     pub on: Vec<PartNeed>,
+    /// Critical fixings that must be tight, what they hold on the bike.
+    pub tight: Vec<CriticalIx>,
     /// Circuits that must be full.
     pub full: Vec<CircuitIx>,
     /// Facts wanted before a bike that has stood is cranked. Taken as true when the engine is known to run.

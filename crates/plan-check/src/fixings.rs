@@ -38,6 +38,8 @@ impl Referee<'_> {
     fn turn(&self, now: &Situation, critical: CriticalIx, turn: &Turn, loose: bool) -> Result<Deed, Rule> {
         self.want_on(now, &turn.on)?;
         self.want_off(now, &turn.off)?;
+        self.want_tight(now, &turn.tight)?;
+        self.want_loose(now, &turn.loose)?;
         Self::want_stance(now, &turn.stances)?;
         self.want_hands(turn.people, &turn.tools)?;
         let mut next = now.clone();
@@ -49,6 +51,29 @@ impl Referee<'_> {
             people: turn.people,
             leaves: None,
         })
+    }
+
+    /// Fixings of parts this model has not do not count.
+    pub(crate) fn want_tight(&self, now: &Situation, list: &[CriticalIx]) -> Result<(), Rule> {
+        self.want_turned(now, list, false)
+    }
+
+    pub(crate) fn want_loose(&self, now: &Situation, list: &[CriticalIx]) -> Result<(), Rule> {
+        self.want_turned(now, list, true)
+    }
+
+    fn want_turned(&self, now: &Situation, list: &[CriticalIx], loose: bool) -> Result<(), Rule> {
+        for (c, critical) in self.existing_criticals().filter(|(c, _)| list.contains(c)) {
+            if !self.on_bike(now, critical.part) {
+                return Err(Rule::NotOn(critical.part));
+            }
+            match (self.has(now, Mark::Loose(c)), loose) {
+                (true, false) => return Err(Rule::IsLoose(c)),
+                (false, true) => return Err(Rule::StillTight(c)),
+                _ => {}
+            }
+        }
+        Ok(())
     }
 
     pub(crate) fn stand(&self, now: &Situation, stance: StanceIx) -> Result<Deed, Rule> {

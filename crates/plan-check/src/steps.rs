@@ -31,6 +31,8 @@ impl Referee<'_> {
         self.want_level(now, &s.full, Level::Full, Rule::NotFull)?;
         self.want_level(now, &s.drained, Level::Drained, Rule::NotDrained)?;
         self.want_fluids(now, s)?;
+        self.want_tight(now, &s.tight)?;
+        self.want_loose(now, &s.loose)?;
         self.want_second_look(now, s)?;
         for hazard in &s.does {
             self.want_allowed(now, *hazard)?;
@@ -92,15 +94,8 @@ impl Referee<'_> {
         if !s.makes.iter().any(|f| self.machine().rechecks.contains(f)) {
             return Ok(());
         }
-        for (c, critical) in self.existing_criticals() {
-            if !self.on_bike(now, critical.part) {
-                return Err(Rule::NotOn(critical.part));
-            }
-            if self.has(now, Mark::Loose(c)) {
-                return Err(Rule::IsLoose(c));
-            }
-        }
-        Ok(())
+        let all: Vec<_> = self.existing_criticals().map(|(c, _)| c).collect();
+        self.want_tight(now, &all)
     }
 
     fn want_allowed(&self, now: &Situation, hazard: Hazard) -> Result<(), Rule> {
@@ -138,6 +133,7 @@ impl Referee<'_> {
         let guard = &self.machine().engine;
         let way = guard.fuel.get(fuel).ok_or(Rule::WrongFuel)?;
         self.want_on(now, &guard.on)?;
+        self.want_tight(now, &guard.tight)?;
         self.want_level(now, &guard.full, Level::Full, Rule::NotFull)?;
         self.want_true(now, &guard.needs)?;
         Self::want_stance(now, &guard.stances)?;

@@ -7,7 +7,7 @@
 //!   made it so;
 //! - the wait of a step is over whose ground it would disturb: a part that step wants on, or what carries it,
 //!   taken off; one it wants off, or what carries it, put on; facts it needs, makes or voids; levels of circuits it
-//!   names; or an exclusion woken that forbids what it does to the room (a battery on charge goes on being charged);
+//!   names; a critical fixing it wants tight loosened, one it wants loose tightened; or an exclusion woken that forbids what it does to the room (a battery on charge goes on being charged);
 //! - the wait of a step is over that forbids it beside itself;
 //! - the engine has had the time to cool, counted from when it was last heated (or from the beginning, as warm as it
 //!   was then), when it wants it cool or cold after it was let cool;
@@ -17,7 +17,7 @@ use crate::foul::{Foul, Rule};
 use crate::referee::Referee;
 use crate::situation::{Mark, Situation};
 use refettle_facts::time::Seconds;
-use refettle_machine::ix::{CircuitIx, FactIx, PartIx, StepIx};
+use refettle_machine::ix::{CircuitIx, CriticalIx, FactIx, PartIx, StepIx};
 use refettle_machine::model::{Beside, Exclusion, Hazard, Heat, HeatNeed, HeatTimes, PartNeed, Step};
 use refettle_plan::ask::{Act, Action, Ask, Found};
 use std::collections::BTreeMap;
@@ -247,7 +247,22 @@ impl<'a> Clock<'a> {
             let mut chain = counted.flat_map(|n| self.with_carriers(n.part));
             chain.any(|p| referee.fitted(now, p) != to_fitted && referee.fitted(next, p) == to_fitted)
         };
-        changes(&s.off, true)
+        let held = |list: &[CriticalIx]| -> Vec<PartIx> {
+            let there = referee
+                .existing_criticals()
+                .filter(|(c, _)| list.contains(c))
+                .map(|(_, critical)| critical.part);
+            there.collect()
+        };
+        let gone = |p: PartIx| referee.fitted(now, p) && !referee.fitted(next, p);
+        let turned = |c: &CriticalIx| referee.has(now, Mark::Loose(*c)) != referee.has(next, Mark::Loose(*c));
+        let fixings = [s.tight.as_slice(), &s.loose].concat();
+        fixings.iter().any(turned)
+            || held(&fixings)
+                .into_iter()
+                .flat_map(|p| self.with_carriers(p))
+                .any(gone)
+            || changes(&s.off, true)
             || changes(&s.on, false)
             || facts.into_iter().any(lost)
             || woken

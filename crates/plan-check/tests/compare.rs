@@ -5,7 +5,7 @@ use refettle_plan::no_plan::NoPlan;
 use refettle_plan::solve::attempt;
 use refettle_plan_check::cheapest::{Cheapest, cheapest, route};
 use refettle_plan_check::check::check;
-use refettle_plan_check::invent::{Invented, invent};
+use refettle_plan_check::invent::{Invented, WITH_FIXINGS, invent};
 use refettle_plan_check::timetable::{check_timetable, earliest};
 
 #[path = "shared/range.rs"]
@@ -34,7 +34,10 @@ struct Count {
 #[test]
 fn the_planner_agrees_with_brute_force() {
     let mut count = Count::default();
-    let seeds: Vec<u64> = range::seeds(0, 1_600).chain(ONCE_WRONG).collect();
+    let seeds: Vec<u64> = range::seeds(0, 1_600)
+        .chain(ONCE_WRONG)
+        .chain(WITH_FIXINGS..WITH_FIXINGS + 600)
+        .collect();
     for seed in seeds.iter().copied() {
         let task = invent(seed).expect("a made-up task has sound names");
         one(seed, &task, &mut count);

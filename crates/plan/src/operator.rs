@@ -69,6 +69,9 @@ pub struct Operator {
     pub idle: u32,
     /// Seconds after the hands-on time before what it makes can be relied on.
     pub wait: u32,
+    /// During that wait, what must stay true, and untrue. (What the guard of the running engine wants, only the run itself
+    /// does.)
+    pub relies: (Vec<AtomIx>, Vec<AtomIx>),
     /// What must not be done during that wait.
     pub meanwhile_not: Vec<Beside>,
     /// What it does to the room.

@@ -51,6 +51,8 @@ fn turn(table: &Table<'_>, key: &str) -> Option<Turn> {
         stances: inner.stance_list("stances"),
         on: inner.part_needs("on"),
         off: inner.part_needs("off"),
+        tight: inner.critical_list("tight"),
+        loose: inner.critical_list("loose"),
         people: inner.people(),
         tools: inner.tool_list("tools"),
     })

@@ -80,6 +80,7 @@ pub(super) fn guard(top: &Table<'_>) -> EngineGuard {
         .collect();
     EngineGuard {
         on: table.part_needs("on"),
+        tight: table.critical_list("tight"),
         full: table.circuit_list("full"),
         needs: table.fact_list("needs"),
         fuel,

@@ -186,7 +186,9 @@ pub const CRITICAL: Keys = &[
     "cautions",
 ];
 /// Loosening or tightening of a critical fixing.
-pub const TURN: Keys = &["minutes", "stances", "on", "off", "people", "tools"];
+pub const TURN: Keys = &[
+    "minutes", "stances", "on", "off", "tight", "loose", "people", "tools",
+];
 /// `[rechecks]`.
 pub const RECHECKS: Keys = &["facts"];
 /// `[step.NAME]`.
@@ -198,6 +200,8 @@ pub const STEP: Keys = &[
     "engine",
     "off",
     "on",
+    "tight",
+    "loose",
     "stances",
     "place",
     "heat",
@@ -224,7 +228,7 @@ pub const STEP: Keys = &[
 /// What a step measures.
 pub const MEASURE: Keys = &["what", "unit", "least", "most", "source", "from"];
 /// `[engine]`.
-pub const ENGINE: Keys = &["on", "full", "needs", "stances", "cautions", "fuel"];
+pub const ENGINE: Keys = &["on", "tight", "full", "needs", "stances", "cautions", "fuel"];
 /// `[[engine.fuel]]`.
 pub const FUEL: Keys = &["name", "on", "minutes", "tools"];
 /// `[exclusion.NAME]`.

@@ -4,7 +4,7 @@ use super::decode::{Table, cut};
 use super::keys;
 use super::names::Kind;
 use super::report::Weight;
-use crate::ix::{CircuitIx, FactIx, ItemIx, PartIx, StanceIx, ToolIx};
+use crate::ix::{CircuitIx, CriticalIx, FactIx, ItemIx, PartIx, StanceIx, ToolIx};
 use crate::model::{Condition, Hazard, PartNeed, Use};
 use refettle_facts::caution;
 use std::collections::BTreeSet;
@@ -45,6 +45,13 @@ impl Table<'_> {
         self.places(key, Kind::Circuit)
             .into_iter()
             .map(CircuitIx)
+            .collect()
+    }
+
+    pub fn critical_list(&self, key: &str) -> Vec<CriticalIx> {
+        self.places(key, Kind::Critical)
+            .into_iter()
+            .map(CriticalIx)
             .collect()
     }
 

@@ -54,6 +54,8 @@ fn step(name: &str, table: &Table<'_>, ids: &mut Ids<'_>) -> Option<Step> {
         engine_must: table.word("engine", &ENGINES).unwrap_or_default(),
         off: table.part_needs("off"),
         on: table.part_needs("on"),
+        tight: table.critical_list("tight"),
+        loose: table.critical_list("loose"),
         stances: table.stance_list("stances"),
         bench: table.word("place", &PLACES).unwrap_or_default(),
         heat: table.word("heat", &HEAT_NEEDS).unwrap_or_default(),
@@ -89,6 +91,13 @@ fn step(name: &str, table: &Table<'_>, ids: &mut Ids<'_>) -> Option<Step> {
             "meanwhile-not",
             "'meanwhile-not' without a wait",
             "'wait' beside it",
+        );
+    }
+    if step.tight.iter().any(|c| step.loose.contains(c)) {
+        table.wrong(
+            "loose",
+            "a fixing under both 'tight' and 'loose'",
+            "one or the other",
         );
     }
     if step.leaves.is_some() && !step.runs_engine {

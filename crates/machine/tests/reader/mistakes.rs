@@ -36,6 +36,20 @@ const CASES: &[Case] = &[
         "'leaves' on a step that does not run",
         None,
     ),
+    case(
+        "tight = [\"axle\"]\nloose = []",
+        "tight = [\"axle\"]\nloose = [\"axle\"]",
+        "[\"axle\"]\nruns",
+        "a fixing under both 'tight' and 'loose'",
+        None,
+    ),
+    case(
+        "tight = [\"axle\"]",
+        "tight = [\"axel\"]",
+        "\"axel\"",
+        "there is no critical 'axel'",
+        Some("axle"),
+    ),
     // Keys and tables.
     case(
         "title = \"Lid\"",

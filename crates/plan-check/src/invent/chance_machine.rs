@@ -250,6 +250,8 @@ fn turn(dice: &mut Dice, sizes: &Sizes) -> Turn {
         stances: stances(dice, sizes, 45),
         on: needs(dice, sizes, sizes.parts, 5),
         off: needs(dice, sizes, sizes.parts, 5),
+        tight: Vec::new(),
+        loose: Vec::new(),
         people: people(dice),
         tools: tools(dice, sizes),
     }

@@ -4,7 +4,7 @@ use super::chance_machine::{Sizes, circuits, condition, facts, needs, people, st
 use super::dice::Dice;
 use refettle_facts::ids::{IdError, StepId};
 use refettle_facts::time::Seconds;
-use refettle_machine::ix::{CircuitIx, FactIx, PartIx};
+use refettle_machine::ix::{CircuitIx, CriticalIx, FactIx, PartIx};
 use refettle_machine::model::{
     Beside, EngineGuard, EngineMust, Exclusion, FuelWay, Hazard, Heat, HeatNeed, Machine, Step,
 };
@@ -83,6 +83,30 @@ pub(super) fn add_waits(dice: &mut Dice, machine: &mut Machine) {
     }
 }
 
+/// Makes steps, turns and the engine ask for critical fixings tight or loose. Thrown after all else.
+pub(super) fn add_fixings(dice: &mut Dice, machine: &mut Machine) {
+    let count = machine.criticals.len();
+    let mut some = |percent| -> Vec<CriticalIx> {
+        let places = dice.some_below(count, percent);
+        places.into_iter().map(CriticalIx).collect()
+    };
+    for step in &mut machine.steps {
+        step.tight = some(12);
+        step.loose = some(8);
+    }
+    for (at, critical) in machine.criticals.iter_mut().enumerate() {
+        let other = |list: Vec<CriticalIx>| list.into_iter().filter(|c| c.0 != at).collect();
+        critical.loosen.tight = other(some(8));
+        critical.loosen.loose = other(some(15));
+        critical.tighten.tight = other(some(15));
+        critical.tighten.loose = other(some(8));
+    }
+    if machine.engine.fuel.is_empty() {
+        return;
+    }
+    machine.engine.tight = some(20);
+}
+
 fn step(dice: &mut Dice, sizes: &Sizes, name: &str) -> Result<Step, IdError> {
     let heat = dice.pick(&[
         HeatNeed::Cold,
@@ -103,6 +127,8 @@ fn step(dice: &mut Dice, sizes: &Sizes, name: &str) -> Result<Step, IdError> {
             .unwrap_or_default(),
         off: needs(dice, sizes, sizes.parts, 10),
         on: needs(dice, sizes, sizes.parts, 8),
+        tight: Vec::new(),
+        loose: Vec::new(),
         stances: stances(dice, sizes, 35),
         bench: dice.chance(10),
         heat: heat.filter(|_| dice.chance(15)).unwrap_or_default(),
@@ -146,6 +172,7 @@ fn guard(dice: &mut Dice, sizes: &Sizes) -> EngineGuard {
     let ways = dice.between(1, 2);
     EngineGuard {
         on: needs(dice, sizes, sizes.parts, 10),
+        tight: Vec::new(),
         full: circuits(dice, sizes, 40),
         needs: facts(dice, sizes, 40),
         fuel: (0..ways)

@@ -46,6 +46,10 @@ impl Invented {
     }
 }
 
+/// From this seed on, steps and turns may also ask for critical fixings tight or loose. Tasks below it stay as they
+/// were when planners were first tried on them.
+pub const WITH_FIXINGS: u64 = 100_000;
+
 /// Makes up the task of this seed.
 ///
 /// # Errors
@@ -64,6 +68,9 @@ pub fn invent(seed: u64) -> Result<Invented, IdError> {
         Goal::Ready
     };
     chance_steps::add_waits(&mut dice, &mut machine);
+    if seed >= WITH_FIXINGS {
+        chance_steps::add_fixings(&mut dice, &mut machine);
+    }
     Ok(Invented {
         machine,
         state,

@@ -6,7 +6,7 @@
 
 use crate::bits::Bits;
 use crate::ground::{Ground, bits};
-use crate::operator::Operator;
+use crate::operator::{Atom, AtomIx, Operator};
 use crate::reach::effects;
 use refettle_machine::model::{Beside, HeatNeed};
 
@@ -22,18 +22,35 @@ struct Wait<const W: usize> {
     over: u32,
     /// What the waiting action makes, one way and the other.
     makes: (Bits<W>, Bits<W>),
+    /// Of that, what is so only when the wait is over. A fact it voids is void from the start.
+    late: (Bits<W>, Bits<W>),
     /// What it relies on, one way and the other.
     relies: (Bits<W>, Bits<W>),
     beside: Vec<Beside>,
 }
 
 impl<const W: usize> Wait<W> {
-    fn holds_up(&self, ground: &Ground<'_, W>, at: usize) -> bool {
+    /// Whether an action that leads from one state to the next has to wait for it.
+    fn holds_up(&self, ground: &Ground<'_, W>, at: usize, now: &Bits<W>) -> bool {
         let op = &ground.task.operators[at];
         let g = &ground.ops[at];
-        let uses = g.needs.meets(&self.makes.0) || g.forbids.meets(&self.makes.1);
+        let uses = g.needs.meets(&self.late.0) || g.forbids.meets(&self.late.1);
         let (truths, untruths) = effects(ground.task, op);
-        let (truths, untruths) = (bits::<W>(&truths), bits::<W>(&untruths));
+        // What is so already is not disturbed; but a part put on a carrier that lies on the bench counts as put on.
+        let part = |a: &AtomIx| {
+            matches!(
+                ground.task.atoms[usize::from(*a)],
+                Atom::OnBike(_) | Atom::Fitted(_)
+            )
+        };
+        let change = |list: Vec<AtomIx>, to: bool| {
+            let changed: Vec<AtomIx> = list
+                .into_iter()
+                .filter(|a| part(a) || now.has(usize::from(*a)) != to)
+                .collect();
+            bits::<W>(&changed)
+        };
+        let (truths, untruths) = (change(truths, true), change(untruths, false));
         let disturbs = untruths.meets(&self.relies.0)
             || truths.meets(&self.relies.1)
             || untruths.meets(&self.makes.0)
@@ -68,7 +85,7 @@ impl Timetable {
             let op = &task.operators[*at];
             let mut start = free;
             for wait in waits.iter().filter(|w| w.over > free) {
-                if wait.holds_up(ground, *at) {
+                if wait.holds_up(ground, *at, &state.bits) {
                     start = start.max(wait.over);
                 }
             }
@@ -89,10 +106,16 @@ impl Timetable {
             let wait_over = if op.idle > 0 { op.idle } else { end + op.wait };
             if op.wait > 0 || op.idle > 0 {
                 let (truths, untruths) = effects(task, op);
+                let late: Vec<_> = untruths
+                    .iter()
+                    .copied()
+                    .filter(|a| !matches!(task.atoms[usize::from(*a)], Atom::True(_)))
+                    .collect();
                 waits.push(Wait {
                     over: wait_over,
                     makes: (bits(&truths), bits(&untruths)),
-                    relies: (ground.ops[*at].needs, ground.ops[*at].forbids),
+                    late: (bits(&truths), bits(&late)),
+                    relies: (bits(&op.relies.0), bits(&op.relies.1)),
                     beside: op.meanwhile_not.clone(),
                 });
                 over = over.max(wait_over);

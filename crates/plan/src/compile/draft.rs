@@ -29,6 +29,8 @@ pub(super) struct Named {
     pub(super) cools: Option<Heat>,
     pub(super) idle: u32,
     pub(super) wait: u32,
+    /// Needed and forbidden for as long as the wait goes on, not only to begin.
+    pub(super) relies: (BTreeSet<Atom>, BTreeSet<Atom>),
     pub(super) meanwhile_not: Vec<Beside>,
     pub(super) hazards: Vec<Hazard>,
 }
@@ -53,6 +55,7 @@ impl Named {
             cools: None,
             idle: 0,
             wait: 0,
+            relies: (BTreeSet::new(), BTreeSet::new()),
             meanwhile_not: Vec::new(),
             hazards: Vec::new(),
         }
@@ -305,6 +308,7 @@ impl<'a> Draft<'a> {
                 cools: op.cools,
                 idle: op.idle,
                 wait: op.wait,
+                relies: (numbers(&op.relies.0), numbers(&op.relies.1)),
                 meanwhile_not: op.meanwhile_not.clone(),
                 hazards: op.hazards.clone(),
             })

@@ -135,12 +135,30 @@ impl Draft<'_> {
         op.needs.insert(self.on(part));
         op.needs.extend(self.on_atoms(&turn.on));
         op.forbids.extend(self.on_atoms(&turn.off));
+        self.want_tight(&mut op, &turn.tight);
+        self.want_loose(&mut op, &turn.loose);
         op.deletes
             .extend(self.ask.machine.rechecks.iter().map(|f| Atom::True(*f)));
         op.stances.clone_from(&turn.stances);
         op.people = turn.people;
         op.tools.clone_from(&turn.tools);
         op
+    }
+
+    /// Fixings tight, with what they hold on the bike. Those of parts this model has not do not count.
+    pub(super) fn want_tight(&self, op: &mut Named, criticals: &[CriticalIx]) {
+        for c in self.criticals().filter(|c| criticals.contains(c)) {
+            op.forbids.insert(Atom::Loose(c));
+            op.needs.insert(self.on(self.ask.machine.criticals[c.0].part));
+        }
+    }
+
+    /// Fixings loose, with what they hold on the bike.
+    pub(super) fn want_loose(&self, op: &mut Named, criticals: &[CriticalIx]) {
+        for c in self.criticals().filter(|c| criticals.contains(c)) {
+            op.needs.insert(Atom::Loose(c));
+            op.needs.insert(self.on(self.ask.machine.criticals[c.0].part));
+        }
     }
 
     /// From every stance here to every other.

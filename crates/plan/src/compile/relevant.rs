@@ -197,6 +197,7 @@ fn renumber(task: &Task, changes: &[bool]) -> Task {
             forbids: map(&op.forbids),
             adds: map(&op.adds),
             deletes: map(&op.deletes),
+            relies: (map(&op.relies.0), map(&op.relies.1)),
             allowance: op
                 .allowance
                 .and_then(|(a, s)| number[usize::from(a)].map(|a| (a, s))),

@@ -94,6 +94,7 @@ impl Draft<'_> {
         op.heat = if cold.is_some() { HeatNeed::Any } else { s.heat };
         op.heats = s.leaves;
         self.atoms_of(&mut op, s);
+        op.relies = (op.needs.clone(), op.forbids.clone());
         let mut hazards = s.does.clone();
         if let Some(fuel) = fuel {
             self.guard(&mut op, fuel);
@@ -120,6 +121,8 @@ impl Draft<'_> {
     fn atoms_of(&self, op: &mut Named, s: &Step) {
         let machine = self.ask.machine;
         op.needs.extend(self.on_atoms(&s.on));
+        self.want_tight(op, &s.tight);
+        self.want_loose(op, &s.loose);
         op.forbids.extend(self.on_atoms(&s.off));
         op.forbids.extend(s.full.iter().map(|c| Atom::Short(*c)));
         op.needs.extend(s.drained.iter().map(|c| Atom::Empty(*c)));
@@ -147,16 +150,14 @@ impl Draft<'_> {
         if s.makes.iter().any(|f| machine.rechecks.contains(f)) {
             // A second look at the fixings is one at tight fixings, all of them there.
             let criticals: Vec<_> = self.criticals().collect();
-            for c in criticals {
-                op.forbids.insert(Atom::Loose(c));
-                op.needs.insert(self.on(machine.criticals[c.0].part));
-            }
+            self.want_tight(op, &criticals);
         }
     }
 
     fn guard(&self, op: &mut Named, fuel: usize) {
         let engine = &self.ask.machine.engine;
         op.needs.extend(self.on_atoms(&engine.on));
+        self.want_tight(op, &engine.tight);
         op.forbids.extend(engine.full.iter().map(|c| Atom::Short(*c)));
         op.needs.extend(engine.needs.iter().map(|f| Atom::True(*f)));
         op.needs.extend(self.on_atoms(&engine.fuel[fuel].on));
@@ -207,10 +208,13 @@ fn spread(op: &Named, quiet: &(Vec<Atom>, Vec<Atom>), unless: &[FactIx]) -> Vec<
     let mut asleep = op.clone();
     asleep.needs.extend(quiet.0.iter().copied());
     asleep.forbids.extend(quiet.1.iter().copied());
+    asleep.relies.0.extend(quiet.0.iter().copied());
+    asleep.relies.1.extend(quiet.1.iter().copied());
     let mut all = vec![asleep];
     for fact in unless {
         let mut lifted = op.clone();
         lifted.needs.insert(Atom::True(*fact));
+        lifted.relies.0.insert(Atom::True(*fact));
         all.push(lifted);
     }
     all

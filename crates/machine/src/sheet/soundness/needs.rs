@@ -220,9 +220,13 @@ impl World<'_> {
             return Vec::new();
         };
         let turn = turn(critical);
-        let all: Vec<Thing> = self.wanted(&turn.off).map(Thing::Gone).collect();
+        let mut all: Vec<Thing> = self.wanted(&turn.off).map(Thing::Gone).collect();
+        all.extend(self.there(&turn.tight).map(Thing::Tighten));
+        all.extend(self.there(&turn.loose).map(Thing::Loosen));
         let off = self.off_by(self.wanted(&turn.off));
-        let on = self.fitted_for(self.wanted(&turn.on).chain([critical.part]));
+        let mut on = self.fitted_for(self.wanted(&turn.on).chain([critical.part]));
+        on.join(&self.fitted_for(self.held_by(&turn.tight)));
+        on.join(&self.fitted_for(self.held_by(&turn.loose)));
         if let Some(part) = off.common(&on) {
             let name = self.name_of(part);
             return vec![Alternative::never(format!(
@@ -230,6 +234,23 @@ impl World<'_> {
             ))];
         }
         vec![self.stand_with(all, &off, &on, &turn.stances)]
+    }
+
+    /// Of these critical fixings, those whose parts this model has.
+    fn there(&self, criticals: &[CriticalIx]) -> impl Iterator<Item = CriticalIx> {
+        let held = |c: &CriticalIx| self.machine.criticals.get(c.0).map(|x| x.part);
+        let there: Vec<CriticalIx> = criticals
+            .iter()
+            .copied()
+            .filter(|c| held(c).is_some_and(|p| self.exists(p)))
+            .collect();
+        there.into_iter()
+    }
+
+    /// The parts they hold.
+    fn held_by(&self, criticals: &[CriticalIx]) -> impl Iterator<Item = PartIx> {
+        self.there(criticals)
+            .filter_map(|c| self.machine.criticals.get(c.0).map(|x| x.part))
     }
 
     fn by_step(&self, step: &Step) -> Alternative {
@@ -242,6 +263,9 @@ impl World<'_> {
         }
         let off = self.off_by(self.wanted(&step.off));
         let mut on = self.fitted_for(self.wanted(&step.on));
+        on.join(&self.fitted_for(self.held_by(&step.tight)));
+        on.join(&self.fitted_for(self.held_by(&step.loose)));
+        all.extend(self.there(&step.loose).map(Thing::Loosen));
         if step.makes.iter().any(|f| m.rechecks.contains(f)) {
             let held = m.criticals.iter().map(|c| c.part).filter(|p| self.exists(*p));
             on.join(&self.fitted_for(held));
@@ -254,6 +278,7 @@ impl World<'_> {
         };
         if step.runs_engine {
             on.join(&self.fitted_for(self.wanted(&m.engine.on)));
+            on.join(&self.fitted_for(self.held_by(&m.engine.tight)));
             full.extend(&m.engine.full);
             all.extend(m.engine.needs.iter().copied().map(Thing::Fact));
             let fed = |f: &FuelWay| {

@@ -63,6 +63,8 @@ fn turn() -> Turn {
         stances: vec![],
         on: vec![],
         off: vec![],
+        tight: vec![],
+        loose: vec![],
         people: 1,
         tools: vec![],
     }
@@ -140,6 +142,8 @@ fn step(id: &str, minutes: u32) -> Step {
         engine_must: EngineMust::Any,
         off: vec![],
         on: vec![],
+        tight: vec![],
+        loose: vec![],
         stances: vec![],
         bench: false,
         heat: HeatNeed::Any,
