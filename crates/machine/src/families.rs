@@ -47,6 +47,10 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/carburettor-balance.toml"),
     ),
     (
+        "idle-setting",
+        include_str!("../../../layouts/families/idle-setting.toml"),
+    ),
+    (
         "ignition",
         include_str!("../../../layouts/families/ignition.toml"),
     ),
