@@ -6,6 +6,7 @@ pub const ALL: &[(&str, &str)] = &[
         "small-faired-twin",
         include_str!("../../../layouts/small-faired-twin.toml"),
     ),
+    ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
