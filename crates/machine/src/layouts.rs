@@ -8,6 +8,7 @@ pub const ALL: &[(&str, &str)] = &[
     ),
     ("naked-single", include_str!("../../../layouts/naked-single.toml")),
     ("faired-four", include_str!("../../../layouts/faired-four.toml")),
+    ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
