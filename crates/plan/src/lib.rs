@@ -20,3 +20,4 @@ mod reach;
 mod safe;
 mod search;
 pub mod solve;
+mod stages;

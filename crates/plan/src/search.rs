@@ -103,12 +103,12 @@ pub(crate) fn search<const W: usize>(
             };
         }
         looked_at += 1;
-        // The bound is asked again so that what it found needful is at hand for the safe moves.
-        if bound.least(&state).is_none() {
-            continue;
-        }
         let mut only = None;
         if let Some(safe) = safe.as_deref_mut() {
+            // The bound is asked again so that what it found needful is at hand for the safe moves.
+            if bound.least(&state).is_none() {
+                continue;
+            }
             only = safe.first(ground, bound, &state);
             if state.heat > 1 && !safe.warmth_in_play() {
                 state.heat = HeatCode::PARKED;

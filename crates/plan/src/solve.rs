@@ -9,6 +9,7 @@ use crate::no_plan::{Cause, Help, NoPlan};
 use crate::operator::Task;
 use crate::safe::Safe;
 use crate::search::search;
+use crate::stages::in_stages;
 use refettle_facts::time::Seconds;
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::{StanceIx, ToolIx};
@@ -38,11 +39,14 @@ pub fn attempt(ask: &Ask<'_>) -> Outcome {
     solve_task(&task, ask.effort)
 }
 
-/// Solves a ground task.
+/// Solves a ground task. `effort` counts for tasks of up to 64 atoms; in larger ones, where each state takes longer to
+/// look at, fewer are looked at.
 ///
 /// # Errors
 /// [`NoPlan`] when there is none, or none was found within the effort.
 pub fn solve_task(task: &Task, effort: usize) -> Outcome {
+    let atoms = task.atoms.len().max(64);
+    let effort = effort.saturating_mul(64 * 64) / (atoms * atoms);
     match task.atoms.len() {
         0..=64 => solve_in::<1>(task, effort),
         65..=128 => solve_in::<2>(task, effort),
@@ -77,6 +81,7 @@ fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
         looked_at += look.looked_at;
         look.best.and_then(|(ops, _)| replayed(&ground, &ops))
     });
+    let first = first.or_else(|| in_stages(&ground, quick).and_then(|ops| replayed(&ground, &ops)));
     let least = bound.least(&ground.start()).unwrap_or_default();
     let mut at_least = least.hands_on;
     let mut best = first;
