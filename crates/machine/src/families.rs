@@ -13,8 +13,20 @@ pub const ALL: &[(&str, &str)] = &[
     ("fixings", include_str!("../../../layouts/families/fixings.toml")),
     ("stands", include_str!("../../../layouts/families/stands.toml")),
     (
+        "centre-stand",
+        include_str!("../../../layouts/families/centre-stand.toml"),
+    ),
+    (
+        "side-stand",
+        include_str!("../../../layouts/families/side-stand.toml"),
+    ),
+    (
         "first-start",
         include_str!("../../../layouts/families/first-start.toml"),
+    ),
+    (
+        "kick-start",
+        include_str!("../../../layouts/families/kick-start.toml"),
     ),
     (
         "engine-oil",
@@ -33,6 +45,10 @@ pub const ALL: &[(&str, &str)] = &[
     (
         "carburettor-balance",
         include_str!("../../../layouts/families/carburettor-balance.toml"),
+    ),
+    (
+        "idle-setting",
+        include_str!("../../../layouts/families/idle-setting.toml"),
     ),
     (
         "ignition",
@@ -69,6 +85,10 @@ pub const ALL: &[(&str, &str)] = &[
         "rear-disc-brake",
         include_str!("../../../layouts/families/rear-disc-brake.toml"),
     ),
+    (
+        "rear-drum-brake",
+        include_str!("../../../layouts/families/rear-drum-brake.toml"),
+    ),
     ("wheels", include_str!("../../../layouts/families/wheels.toml")),
     (
         "chain-drive",
@@ -88,8 +108,8 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/shock-link.toml"),
     ),
     (
-        "side-stand",
-        include_str!("../../../layouts/families/side-stand.toml"),
+        "twin-shocks",
+        include_str!("../../../layouts/families/twin-shocks.toml"),
     ),
     ("checks", include_str!("../../../layouts/families/checks.toml")),
 ];

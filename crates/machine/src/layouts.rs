@@ -6,6 +6,7 @@ pub const ALL: &[(&str, &str)] = &[
         "small-faired-twin",
         include_str!("../../../layouts/small-faired-twin.toml"),
     ),
+    ("naked-single", include_str!("../../../layouts/naked-single.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
