@@ -43,6 +43,10 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/carburettors.toml"),
     ),
     (
+        "fuel-injection",
+        include_str!("../../../layouts/families/fuel-injection.toml"),
+    ),
+    (
         "carburettor-balance",
         include_str!("../../../layouts/families/carburettor-balance.toml"),
     ),
@@ -90,6 +94,10 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/rear-drum-brake.toml"),
     ),
     ("wheels", include_str!("../../../layouts/families/wheels.toml")),
+    (
+        "spoked-wheels",
+        include_str!("../../../layouts/families/spoked-wheels.toml"),
+    ),
     (
         "chain-drive",
         include_str!("../../../layouts/families/chain-drive.toml"),
