@@ -7,6 +7,7 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/small-faired-twin.toml"),
     ),
     ("naked-single", include_str!("../../../layouts/naked-single.toml")),
+    ("cruiser-twin", include_str!("../../../layouts/cruiser-twin.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
