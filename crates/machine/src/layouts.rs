@@ -8,6 +8,10 @@ pub const ALL: &[(&str, &str)] = &[
     ),
     ("naked-single", include_str!("../../../layouts/naked-single.toml")),
     ("cruiser-twin", include_str!("../../../layouts/cruiser-twin.toml")),
+    (
+        "dual-sport-single",
+        include_str!("../../../layouts/dual-sport-single.toml"),
+    ),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
