@@ -9,6 +9,7 @@ pub const ALL: &[(&str, &str)] = &[
     ("naked-single", include_str!("../../../layouts/naked-single.toml")),
     ("cruiser-twin", include_str!("../../../layouts/cruiser-twin.toml")),
     ("faired-four", include_str!("../../../layouts/faired-four.toml")),
+    ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
