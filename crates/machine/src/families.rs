@@ -36,15 +36,15 @@ pub const ALL: &[(&str, &str)] = &[
         "oil-filter",
         include_str!("../../../layouts/families/oil-filter.toml"),
     ),
+    (
+        "oil-cooler",
+        include_str!("../../../layouts/families/oil-cooler.toml"),
+    ),
     ("coolant", include_str!("../../../layouts/families/coolant.toml")),
     ("petrol", include_str!("../../../layouts/families/petrol.toml")),
     (
         "carburettors",
         include_str!("../../../layouts/families/carburettors.toml"),
-    ),
-    (
-        "fuel-injection",
-        include_str!("../../../layouts/families/fuel-injection.toml"),
     ),
     (
         "carburettor-balance",
@@ -53,6 +53,10 @@ pub const ALL: &[(&str, &str)] = &[
     (
         "idle-setting",
         include_str!("../../../layouts/families/idle-setting.toml"),
+    ),
+    (
+        "fuel-injection",
+        include_str!("../../../layouts/families/fuel-injection.toml"),
     ),
     (
         "ignition",
@@ -67,10 +71,18 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/starter-motor.toml"),
     ),
     ("clutch", include_str!("../../../layouts/families/clutch.toml")),
+    (
+        "hydraulic-clutch",
+        include_str!("../../../layouts/families/hydraulic-clutch.toml"),
+    ),
     ("valves", include_str!("../../../layouts/families/valves.toml")),
     (
         "camshaft-cover",
         include_str!("../../../layouts/families/camshaft-cover.toml"),
+    ),
+    (
+        "cam-chain",
+        include_str!("../../../layouts/families/cam-chain.toml"),
     ),
     ("exhaust", include_str!("../../../layouts/families/exhaust.toml")),
     (
@@ -93,6 +105,7 @@ pub const ALL: &[(&str, &str)] = &[
         "rear-drum-brake",
         include_str!("../../../layouts/families/rear-drum-brake.toml"),
     ),
+    ("abs", include_str!("../../../layouts/families/abs.toml")),
     ("wheels", include_str!("../../../layouts/families/wheels.toml")),
     (
         "spoked-wheels",
@@ -103,6 +116,10 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/chain-drive.toml"),
     ),
     ("fork", include_str!("../../../layouts/families/fork.toml")),
+    (
+        "upside-down-fork",
+        include_str!("../../../layouts/families/upside-down-fork.toml"),
+    ),
     (
         "steering",
         include_str!("../../../layouts/families/steering.toml"),

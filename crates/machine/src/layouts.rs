@@ -12,6 +12,8 @@ pub const ALL: &[(&str, &str)] = &[
         "dual-sport-single",
         include_str!("../../../layouts/dual-sport-single.toml"),
     ),
+    ("faired-four", include_str!("../../../layouts/faired-four.toml")),
+    ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 
