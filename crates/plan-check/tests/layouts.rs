@@ -34,7 +34,8 @@ fn answered(machine: &Machine, job: usize, state: &BikeState) -> BikeState {
 fn planned(machine: &Machine, job: usize, state: &BikeState) -> Result<(), String> {
     let jobs = [JobIx(job)];
     let state = &answered(machine, job, state);
-    let garage = Garage::usual(machine);
+    let mut garage = Garage::usual(machine);
+    garage.people = 2; // an engine is not lifted out alone
     let ask = Ask {
         machine,
         state,
