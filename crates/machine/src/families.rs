@@ -108,6 +108,10 @@ pub const ALL: &[(&str, &str)] = &[
     ("abs", include_str!("../../../layouts/families/abs.toml")),
     ("wheels", include_str!("../../../layouts/families/wheels.toml")),
     (
+        "spoked-wheels",
+        include_str!("../../../layouts/families/spoked-wheels.toml"),
+    ),
+    (
         "chain-drive",
         include_str!("../../../layouts/families/chain-drive.toml"),
     ),

@@ -7,6 +7,11 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/small-faired-twin.toml"),
     ),
     ("naked-single", include_str!("../../../layouts/naked-single.toml")),
+    ("cruiser-twin", include_str!("../../../layouts/cruiser-twin.toml")),
+    (
+        "dual-sport-single",
+        include_str!("../../../layouts/dual-sport-single.toml"),
+    ),
     ("faired-four", include_str!("../../../layouts/faired-four.toml")),
     ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),

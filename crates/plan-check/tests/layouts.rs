@@ -18,10 +18,24 @@ fn machines() -> Vec<Machine> {
         .collect()
 }
 
+/// The state with the job's question answered so that the job exists; nobody plans a belt on a bike with a chain.
+fn answered(machine: &Machine, job: usize, state: &BikeState) -> BikeState {
+    let mut state = state.clone();
+    if let Some(when) = &machine.jobs[job].when {
+        let other =
+            (0..machine.questions[when.question.0].answers.len()).find(|answer| *answer != when.answer);
+        let answer = if when.negated { other } else { Some(when.answer) };
+        state.answers.extend(answer.map(|answer| (when.question, answer)));
+    }
+    state
+}
+
 /// Plans one job on a bike in this state and has the plan refereed; says what is wrong.
 fn planned(machine: &Machine, job: usize, state: &BikeState) -> Result<(), String> {
     let jobs = [JobIx(job)];
-    let garage = Garage::usual(machine);
+    let state = &answered(machine, job, state);
+    let mut garage = Garage::usual(machine);
+    garage.people = 2; // an engine is not lifted out alone
     let ask = Ask {
         machine,
         state,
