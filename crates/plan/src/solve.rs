@@ -7,9 +7,9 @@ use crate::compile::compile;
 use crate::ground::{Cost, Ground};
 use crate::no_plan::{Cause, Help, NoPlan};
 use crate::operator::Task;
+use crate::parts::in_parts;
 use crate::safe::Safe;
 use crate::search::search;
-use crate::stages::in_stages;
 use refettle_facts::time::Seconds;
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::{StanceIx, ToolIx};
@@ -81,7 +81,7 @@ fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
         looked_at += look.looked_at;
         look.best.and_then(|(ops, _)| replayed(&ground, &ops))
     });
-    let first = first.or_else(|| in_stages(&ground, quick).and_then(|ops| replayed(&ground, &ops)));
+    let first = first.or_else(|| in_parts(&ground, quick).and_then(|ops| replayed(&ground, &ops)));
     let least = bound.least(&ground.start()).unwrap_or_default();
     let mut at_least = least.hands_on;
     let mut best = first;

@@ -225,8 +225,14 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
             .next()
             .and_then(|first| first.allowance)
             .map(|(a, extra)| (usize::from(a), extra)),
-        needs: all(&|op| chains.spelled_out(task, &ground.ops[op].needs)),
-        forbids: all(&|op| ground.ops[op].forbids),
+        needs: all(&|op| {
+            let held = held(ground, task.operators[op].stances).0;
+            chains.spelled_out(task, &ground.ops[op].needs.or(&held))
+        }),
+        forbids: all(&|op| {
+            let held = held(ground, task.operators[op].stances).1;
+            ground.ops[op].forbids.or(&held)
+        }),
         adds: all(&|op| ground.ops[op].adds),
         deletes: all(&|op| ground.ops[op].deletes),
         some_need: some(&|op| ground.ops[op].needs).or(&keep_on),
@@ -245,6 +251,27 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
         warmth: members().any(|op| matches!(op.heat, HeatNeed::Warm | HeatNeed::Hot)),
         ops,
     }
+}
+
+/// What is on the bike, and what is not, in every one of these stances. The stance a bike is in now is left out of account
+/// when it is contradicted already: such a state was entered by a person, and is not argued with.
+fn held<const W: usize>(ground: &Ground<'_, W>, stances: u32) -> (Bits<W>, Bits<W>) {
+    let start = ground.start().bits;
+    let mut sets = ground
+        .holds
+        .iter()
+        .enumerate()
+        .filter(|(s, _)| stances >> s & 1 == 1)
+        .map(|(s, (on, off))| {
+            let doubted = s == usize::from(ground.task.stance) && (!on.within(&start) || off.meets(&start));
+            if doubted {
+                (Bits::EMPTY, Bits::EMPTY)
+            } else {
+                (*on, *off)
+            }
+        });
+    let first = sets.next().unwrap_or((Bits::EMPTY, Bits::EMPTY));
+    sets.fold(first, |a, b| (a.0.and(&b.0), a.1.and(&b.1)))
 }
 
 /// Putting a part on may not take the last clear way of a part that is off. Where that other part has to be on at the

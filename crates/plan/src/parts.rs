@@ -1,0 +1,99 @@
+//! A plan part by part, for when a search for all that is wanted finds none.
+//!
+//! What is wanted is halved until each half is found by itself, one after the other and closed up in between. Such a plan
+//! takes longer than it must, but it is found wherever the single things are.
+
+use crate::bound::Bound;
+use crate::ground::{Ground, State};
+use crate::operator::{Atom, AtomIx, Task};
+use crate::safe::Safe;
+use crate::search::search;
+
+/// How greedily each look follows the bound.
+const WEIGHTS: [u32; 2] = [3, 12];
+/// The same for a single thing, with so many times the states.
+const SINGLE: ([u32; 2], usize) = ([2, 1], 5);
+
+/// Operators of a plan, with at most `effort` states for each look.
+pub(crate) fn in_parts<const W: usize>(ground: &Ground<'_, W>, effort: usize) -> Option<Vec<usize>> {
+    let task = ground.task;
+    let start = ground.start();
+    let (wanted, closed): (Vec<AtomIx>, Vec<AtomIx>) = task.goal_true.iter().partition(|a| {
+        let a = usize::from(**a);
+        matches!(task.atoms[a], Atom::True(_)) && !start.bits.has(a)
+    });
+    if wanted.len() < 2 {
+        return None;
+    }
+    let mut work = Work {
+        ground,
+        effort,
+        state: start,
+        ops: Vec::new(),
+        reached: closed,
+    };
+    let (first, second) = wanted.split_at(wanted.len() / 2);
+    work.part(first)?;
+    work.part(second)?;
+    Some(work.ops)
+}
+
+struct Work<'g, 't, const W: usize> {
+    ground: &'g Ground<'t, W>,
+    effort: usize,
+    state: State<W>,
+    ops: Vec<usize>,
+    /// What must be true at the end of every part.
+    reached: Vec<AtomIx>,
+}
+
+impl<const W: usize> Work<'_, '_, W> {
+    fn part(&mut self, wanted: &[AtomIx]) -> Option<()> {
+        let goal_true = [self.reached.as_slice(), wanted].concat();
+        let task = self.ground.task;
+        let part = Task {
+            goal_true: goal_true.clone(),
+            start: (0..task.atoms.len()).map(|a| self.state.bits.has(a)).collect(),
+            stance: self.state.stance,
+            heat: self.state.heat,
+            ..task.clone()
+        };
+        if let Some(ops) = self.look(&part, wanted.len()) {
+            self.reached = goal_true;
+            return self.follow(&ops);
+        }
+        if wanted.len() < 2 {
+            return None;
+        }
+        let (first, second) = wanted.split_at(wanted.len() / 2);
+        self.part(first)?;
+        self.part(second)
+    }
+
+    /// Goes on by these operators, letting cool left out where the engine is that cool already.
+    fn follow(&mut self, ops: &[usize]) -> Option<()> {
+        for op in ops {
+            if !self.ground.allows(&self.state, *op) {
+                if self.ground.task.operators[*op].cools.is_some() {
+                    continue;
+                }
+                return None;
+            }
+            self.state = self.ground.apply(&self.state, *op)?.0;
+            self.ops.push(*op);
+        }
+        Some(())
+    }
+
+    fn look(&self, part: &Task, wanted: usize) -> Option<Vec<usize>> {
+        let ground = Ground::<W>::new(part);
+        let mut bound = Bound::new(&ground);
+        let mut safe = Safe::new(&ground, &bound);
+        let (weights, times) = if wanted == 1 { SINGLE } else { (WEIGHTS, 1) };
+        weights.iter().find_map(|weight| {
+            let effort = self.effort * times;
+            let look = search(&ground, &mut bound, Some(&mut safe), *weight, effort, None);
+            look.best.map(|(ops, _)| ops)
+        })
+    }
+}
