@@ -101,7 +101,10 @@ pub fn kit(ask: &Ask<'_>, found: &Found) -> Kit {
     let machine = ask.machine;
     let mut gather = Gather::default();
     let levels = ask.state.levels.iter();
-    gather.empty = levels.filter(|(_, level)| **level == Level::Drained).map(|(c, _)| *c).collect();
+    gather.empty = levels
+        .filter(|(_, level)| **level == Level::Drained)
+        .map(|(c, _)| *c)
+        .collect();
     for (i, action) in found.actions.iter().enumerate() {
         match action.act {
             Act::TakeOff { part, way } => {
@@ -214,15 +217,18 @@ impl Gather {
 
     fn fluid(&mut self, circuit: CircuitIx) -> &mut FluidLine {
         let fluids = &mut self.kit.fluids;
-        let at = fluids.iter().position(|line| line.circuit == circuit).unwrap_or_else(|| {
-            fluids.push(FluidLine {
-                circuit,
-                comes_out: None,
-                goes_in: None,
-                goes_through: None,
+        let at = fluids
+            .iter()
+            .position(|line| line.circuit == circuit)
+            .unwrap_or_else(|| {
+                fluids.push(FluidLine {
+                    circuit,
+                    comes_out: None,
+                    goes_in: None,
+                    goes_through: None,
+                });
+                fluids.len() - 1
             });
-            fluids.len() - 1
-        });
         &mut fluids[at]
     }
 
