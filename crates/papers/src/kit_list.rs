@@ -137,18 +137,28 @@ fn look_up(out: &mut String, kit: &KitView) {
             critical.is_empty(),
         );
     }
-    figures(out, &critical);
+    figures(out, &critical, None);
+    // A source that all typical figures share is said once, above them.
+    let mut sources: Vec<&str> = other.iter().filter_map(|line| line.source.as_deref()).collect();
+    sources.dedup();
+    let shared = match sources.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    };
     if !other.is_empty() {
         heading(out, "To look up if you can: the maker's figure wins", false);
     }
-    figures(out, &other);
+    if let Some(source) = shared {
+        out.push_str(&folded("      ", &format!("figures below, {source}")));
+    }
+    figures(out, &other, shared);
     if kit.look_up.iter().any(|line| line.band.is_some()) {
         out.push_str(&folded("      ", band::ABOUT));
     }
 }
 
 /// One entry for each fixing: parts that share it, left and right, share the entry.
-fn figures(out: &mut String, lines: &[&LookUpView]) {
+fn figures(out: &mut String, lines: &[&LookUpView], shared: Option<&str>) {
     let same = |a: &LookUpView, b: &LookUpView| {
         a.fixing == b.fixing && a.typical == b.typical && a.band == b.band && a.doubt == b.doubt
     };
@@ -163,8 +173,13 @@ fn figures(out: &mut String, lines: &[&LookUpView]) {
             .collect();
         out.push_str(&folded("  [ ] ", &named.join("; ")));
         out.push_str(&folded("      ", &line.fixing));
-        let typical = line.typical.as_ref().zip(line.source.as_ref());
-        let typical = typical.map(|(typical, source)| format!("{typical} ({source})"));
+        // Whatever stands there: no figure to use beside a critical fixing.
+        let typical = line.typical.as_ref().filter(|_| !line.critical).map(|typical| {
+            match line.source.as_deref().filter(|_| shared.is_none()) {
+                Some(source) => format!("{typical} ({source})"),
+                None => typical.clone(),
+            }
+        });
         let band = line
             .band
             .as_ref()
@@ -246,4 +261,80 @@ fn heading(out: &mut String, title: &str, empty: bool) {
 
 fn step(stops: &StopsView) -> String {
     format!("(step {})", stops.action + 1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use refettle_usecases::kit_desk::band::BandView;
+
+    fn line(title: &str, critical: bool) -> LookUpView {
+        LookUpView {
+            id: "x".into(),
+            title: title.into(),
+            fixing: "2 × M8x1.25, 12 mm hex".into(),
+            critical,
+            // A critical one never has them; if it had, they are not to be shown.
+            typical: Some("20–30 N·m".into()),
+            source: Some("typical: common practice, no source".into()),
+            band: Some(BandView {
+                low_nm: 3.1,
+                high_nm: 44.2,
+                high_in_alloy_nm: None,
+                assumed: "class 8.8".into(),
+            }),
+            doubt: None,
+            stops: StopsView {
+                action: 4,
+                title: "Tighten".into(),
+            },
+        }
+    }
+
+    fn kit(look_up: Vec<LookUpView>) -> KitView {
+        KitView {
+            format: "refettle-kit/1",
+            machine: "m".into(),
+            jobs: Vec::new(),
+            items: Vec::new(),
+            look_up,
+            tools: Vec::new(),
+            drivers: Vec::new(),
+            bags: Vec::new(),
+            fluids: Vec::new(),
+            disposal: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn a_critical_fixing_shows_its_band_and_no_figure() {
+        let out = text(&kit(vec![line("caliper bolts", true)]));
+        assert!(out.contains("check only: 3.1 to 45 N·m\n"), "{out}");
+        assert!(!out.contains("20–30"), "{out}");
+        let ordinary = text(&kit(vec![line("cover", false)]));
+        assert!(
+            ordinary.contains("20–30 N·m; check only: 3.1 to 45 N·m\n"),
+            "{ordinary}"
+        );
+        assert!(
+            ordinary.contains("figures below, typical: common practice, no source"),
+            "{ordinary}"
+        );
+    }
+
+    #[test]
+    fn left_and_right_share_an_entry_and_others_do_not() {
+        let out = text(&kit(vec![
+            line("left", true),
+            line("right", true),
+            line("cover", false),
+        ]));
+        assert!(out.contains("  [ ] left (step 5); right (step 5)\n"), "{out}");
+        assert_eq!(out.matches("M8x1.25").count(), 2, "{out}");
+        let mut other = line("right", true);
+        other.doubt = Some("doubt it");
+        let out = text(&kit(vec![line("left", true), other]));
+        assert!(out.contains("      ! doubt it\n"), "{out}");
+        assert_eq!(out.matches("M8x1.25").count(), 2, "{out}");
+    }
 }

@@ -103,7 +103,7 @@ pub struct LookUpView {
     /// Between what the maker's figure should lie; to catch a slip of the eye, never to tighten by.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub band: Option<BandView>,
-    /// What is odd about the sheet's typical figure beside the band.
+    /// What is odd about the sheet's own figure beside the band.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub doubt: Option<&'static str>,
     /// What it would stop.

@@ -5,7 +5,7 @@ use crate::schemas::judge;
 use serde_json::{Value, json};
 
 /// Keys that may be left out.
-const OPTIONAL: [&str; 18] = [
+const OPTIONAL: [&str; 19] = [
     "way",
     "fuel",
     "cold",
@@ -24,6 +24,7 @@ const OPTIONAL: [&str; 18] = [
     "goes_in",
     "flush",
     "first_ice",
+    "never_with",
 ];
 
 /// Objects whose keys are names: another name is no mistake in them.
@@ -171,6 +172,11 @@ fn spoiled_kits_are_refused() {
         "kit --layout small-faired-twin --jobs chain-and-sprockets,fork-seals --json",
     ));
     assert!(every_spoiled_copy_is_refused("kit", &kit) > 300);
+    let wet = value(&line(
+        "kit --layout small-faired-twin --jobs brake-fluid-front,oil-and-filter --json",
+    ));
+    assert!(wet["fluids"].as_array().unwrap().len() == 2 && !wet["disposal"].as_array().unwrap().is_empty());
+    assert!(every_spoiled_copy_is_refused("kit", &wet) > 300);
 }
 
 #[test]

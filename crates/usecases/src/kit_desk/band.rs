@@ -126,17 +126,17 @@ impl BandView {
         format!("{} to {} N·m{alloy}", below(self.low_nm), above(self.high_nm))
     }
 
-    /// What is odd about a typical figure of the sheet (`8–12 N·m`, `9 N·m`), if anything; `None` also where it
+    /// What is odd about the sheet's own figure (`8–12 N·m`, `9 N·m`), if anything; `None` also where it
     /// cannot be read. The figure itself is not repeated: on a critical fixing it must not be shown.
     #[must_use]
     pub fn doubt(&self, typical: &str) -> Option<&'static str> {
         let (low, high) = range(typical)?;
         if high.value < self.low_nm {
-            Some("the sheet's typical figure lies below the band: doubt it, or the thread")
+            Some("the sheet's figure lies below that: read it again, and the thread")
         } else if low.value > self.high_nm {
-            Some("the sheet's typical figure lies above the band: doubt it, or the thread")
+            Some("the sheet's figure lies above that: read it again, and the thread")
         } else if self.high_in_alloy_nm.is_some_and(|most| low.value > most) {
-            Some("the sheet's typical figure is over the alloy edge: only in steel or a deeper thread")
+            Some("the sheet's figure is over the alloy edge: only in steel or a deeper thread")
         } else {
             None
         }
