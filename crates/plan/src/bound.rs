@@ -109,8 +109,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
                 continue;
             }
             let (stamp, charged) = (self.stamp, &mut self.charged);
-            self.orders
-                .follow(&s.bits, &self.taken, &|g| charged[g] == stamp)?;
+            self.orders.follow(&s.bits, &self.taken, &|g| charged[g] == stamp)?;
             for group in self.orders.once.iter().copied() {
                 if charged[group] != stamp {
                     charged[group] = stamp;

@@ -250,22 +250,10 @@ pub fn trace_bound(task: &Task, effort: usize) {
     let mut g = 0;
     for op in ops {
         let h = bound.least(&s).map_or(0, |c| c.hands_on);
-        let Some((n, c)) = ground.apply(&s, op) else {
-            return;
-        };
+        let Some((n, c)) = ground.apply(&s, op) else { return };
         let h2 = bound.least(&n).map_or(0, |c| c.hands_on);
         g += c.hands_on;
-        println!(
-            "{:>6} {:?} {} {}",
-            g + h2,
-            task.operators[op].act,
-            c.hands_on,
-            if c.hands_on + h2 > h {
-                format!("+{}", c.hands_on + h2 - h)
-            } else {
-                String::new()
-            }
-        );
+        println!("{:>6} {:?} {} {}", g + h2, task.operators[op].act, c.hands_on, if c.hands_on + h2 > h { format!("+{}", c.hands_on + h2 - h) } else { String::new() });
         s = n;
     }
 }

@@ -143,10 +143,7 @@ impl Orders {
         Orders {
             around: around.collect(),
             goal: moment(&ground.goal_true, &ground.goal_false),
-            makers: watched
-                .iter()
-                .map(|a| [only(false, *a), only(true, *a)])
-                .collect(),
+            makers: watched.iter().map(|a| [only(false, *a), only(true, *a)]).collect(),
             earlier: earlier.collect(),
             undone_by,
             visits: [vec![(0, Visit::Done); n], vec![(0, Visit::Done); n]],
@@ -183,14 +180,13 @@ impl Orders {
         let bits = self.watched.iter().enumerate().filter(|(_, a)| now.has(**a));
         let v = bits.fold(0u128, |all, (bit, _)| all | 1 << bit);
         let pattern = |from: usize, length: usize| all.0[from + length - 1];
-        let made =
-            |times: usize| (!v & pattern(FROM_TRUE, 2 * times - 1)) | (v & pattern(FROM_UNTRUE, 2 * times));
-        let unmade =
-            |times: usize| (v & pattern(FROM_UNTRUE, 2 * times - 1)) | (!v & pattern(FROM_TRUE, 2 * times));
-        for (way, (once, twice)) in [(unmade(1), unmade(2)), (made(1), made(2))]
-            .into_iter()
-            .enumerate()
-        {
+        let made = |times: usize| {
+            (!v & pattern(FROM_TRUE, 2 * times - 1)) | (v & pattern(FROM_UNTRUE, 2 * times))
+        };
+        let unmade = |times: usize| {
+            (v & pattern(FROM_UNTRUE, 2 * times - 1)) | (!v & pattern(FROM_TRUE, 2 * times))
+        };
+        for (way, (once, twice)) in [(unmade(1), unmade(2)), (made(1), made(2))].into_iter().enumerate() {
             each(once, |bit| self.once.extend(self.makers[bit][way]));
             each(twice, |bit| self.twice.extend(self.makers[bit][way]));
         }
@@ -260,11 +256,7 @@ fn each(mut set: u128, mut visit: impl FnMut(usize)) {
 fn watched<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Vec<usize> {
     let one = |wanted: bool, a: usize| matches!(groups.makers(wanted, a), Makers::One(_));
     let wanted = |a: usize, truth: bool| {
-        let goal = if truth {
-            &ground.goal_true
-        } else {
-            &ground.goal_false
-        };
+        let goal = if truth { &ground.goal_true } else { &ground.goal_false };
         let of = |set: &Bits<W>| set.has(a);
         let some = |g: &super::Group<W>| {
             if truth {
