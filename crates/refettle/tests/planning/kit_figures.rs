@@ -45,7 +45,7 @@ fn a_critical_fixing_never_shows_a_figure_as_one_to_use() {
         }
     }
     assert!(
-        lines > 100 && banded > 50 && shown > 30,
+        lines > 60 && banded > 50 && shown > 40,
         "{lines} {banded} {shown}"
     );
 }
