@@ -13,8 +13,20 @@ pub const ALL: &[(&str, &str)] = &[
     ("fixings", include_str!("../../../layouts/families/fixings.toml")),
     ("stands", include_str!("../../../layouts/families/stands.toml")),
     (
+        "centre-stand",
+        include_str!("../../../layouts/families/centre-stand.toml"),
+    ),
+    (
+        "side-stand",
+        include_str!("../../../layouts/families/side-stand.toml"),
+    ),
+    (
         "first-start",
         include_str!("../../../layouts/families/first-start.toml"),
+    ),
+    (
+        "kick-start",
+        include_str!("../../../layouts/families/kick-start.toml"),
     ),
     (
         "engine-oil",
@@ -23,6 +35,10 @@ pub const ALL: &[(&str, &str)] = &[
     (
         "oil-filter",
         include_str!("../../../layouts/families/oil-filter.toml"),
+    ),
+    (
+        "oil-cooler",
+        include_str!("../../../layouts/families/oil-cooler.toml"),
     ),
     ("coolant", include_str!("../../../layouts/families/coolant.toml")),
     ("petrol", include_str!("../../../layouts/families/petrol.toml")),
@@ -33,6 +49,14 @@ pub const ALL: &[(&str, &str)] = &[
     (
         "carburettor-balance",
         include_str!("../../../layouts/families/carburettor-balance.toml"),
+    ),
+    (
+        "idle-setting",
+        include_str!("../../../layouts/families/idle-setting.toml"),
+    ),
+    (
+        "fuel-injection",
+        include_str!("../../../layouts/families/fuel-injection.toml"),
     ),
     (
         "ignition",
@@ -47,10 +71,18 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/starter-motor.toml"),
     ),
     ("clutch", include_str!("../../../layouts/families/clutch.toml")),
+    (
+        "hydraulic-clutch",
+        include_str!("../../../layouts/families/hydraulic-clutch.toml"),
+    ),
     ("valves", include_str!("../../../layouts/families/valves.toml")),
     (
         "camshaft-cover",
         include_str!("../../../layouts/families/camshaft-cover.toml"),
+    ),
+    (
+        "cam-chain",
+        include_str!("../../../layouts/families/cam-chain.toml"),
     ),
     ("exhaust", include_str!("../../../layouts/families/exhaust.toml")),
     (
@@ -69,12 +101,21 @@ pub const ALL: &[(&str, &str)] = &[
         "rear-disc-brake",
         include_str!("../../../layouts/families/rear-disc-brake.toml"),
     ),
+    (
+        "rear-drum-brake",
+        include_str!("../../../layouts/families/rear-drum-brake.toml"),
+    ),
+    ("abs", include_str!("../../../layouts/families/abs.toml")),
     ("wheels", include_str!("../../../layouts/families/wheels.toml")),
     (
         "chain-drive",
         include_str!("../../../layouts/families/chain-drive.toml"),
     ),
     ("fork", include_str!("../../../layouts/families/fork.toml")),
+    (
+        "upside-down-fork",
+        include_str!("../../../layouts/families/upside-down-fork.toml"),
+    ),
     (
         "steering",
         include_str!("../../../layouts/families/steering.toml"),
@@ -88,8 +129,8 @@ pub const ALL: &[(&str, &str)] = &[
         include_str!("../../../layouts/families/shock-link.toml"),
     ),
     (
-        "side-stand",
-        include_str!("../../../layouts/families/side-stand.toml"),
+        "twin-shocks",
+        include_str!("../../../layouts/families/twin-shocks.toml"),
     ),
     ("checks", include_str!("../../../layouts/families/checks.toml")),
 ];

@@ -6,6 +6,9 @@ pub const ALL: &[(&str, &str)] = &[
         "small-faired-twin",
         include_str!("../../../layouts/small-faired-twin.toml"),
     ),
+    ("naked-single", include_str!("../../../layouts/naked-single.toml")),
+    ("faired-four", include_str!("../../../layouts/faired-four.toml")),
+    ("scooter", include_str!("../../../layouts/scooter.toml")),
     ("tiny-trainer", include_str!("../../../layouts/tiny-trainer.toml")),
 ];
 

@@ -5,6 +5,7 @@
 
 #![allow(
     clippy::disallowed_methods,
+    clippy::disallowed_types,
     clippy::print_stdout,
     clippy::expect_used,
     reason = "a measuring tool for the keyboard"

@@ -109,7 +109,8 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
                 continue;
             }
             let (stamp, charged) = (self.stamp, &mut self.charged);
-            self.orders.follow(&s.bits, &self.taken, &|g| charged[g] == stamp)?;
+            self.orders
+                .follow(&s.bits, s.stance, &self.taken, &|g| charged[g] == stamp)?;
             for group in self.orders.once.iter().copied() {
                 if charged[group] != stamp {
                     charged[group] = stamp;
@@ -130,7 +131,8 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
                 shared[g] == stamp
             });
         cost.hands_on += self.warm_up(&wants)?;
-        cost.hands_on += self.walks.shortest(s.stance, wants.stances)?;
+        let around = self.walks.shortest(s.stance, wants.stances)?;
+        cost.hands_on += around.max(self.orders.walk);
         if wants.second_person && !s.helper {
             cost.hands_on += self.ground.task.call_out;
         }
@@ -209,26 +211,29 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
         sum
     }
 
-    /// A warm-up is charged when something wants warmth that no charged run can give beforehand.
-    fn warm_up(&self, wants: &Wants) -> Option<u32> {
+    /// When something wants warmth: a run beyond those charged, or what it costs more to have a charged run before it.
+    fn warm_up(&mut self, wants: &Wants) -> Option<u32> {
         let (Some(wanting), true) = (wants.wanting, wants.warmed) else {
             return Some(0);
         };
         let need = wants.warmth?;
-        let can_serve = |g: &usize| {
-            let run = &self.groups.groups[*g];
-            let counted = self.charged[*g] == self.stamp || self.shared[*g] == self.stamp;
-            counted && run.heats.is_some_and(|h| need.allows(h)) && !self.groups.only_after(*g, wanting)
-        };
-        if (0..self.groups.groups.len()).any(|g| can_serve(&g)) {
-            return Some(0);
+        let all = &self.groups.groups;
+        let warms = |g: &usize| all[*g].heats.is_some_and(|h| need.allows(h));
+        let mut least = (0..all.len()).filter(warms).map(|g| all[g].seconds).min()?;
+        for run in (0..all.len()).filter(warms) {
+            let charged = self.charged[run] == self.stamp;
+            let counted = charged || self.shared[run] == self.stamp;
+            if !counted || self.groups.only_after(run, wanting) {
+                continue;
+            }
+            let beyond = if charged {
+                self.orders.twice_if_warmed_by(run, wanting)
+            } else {
+                &[]
+            };
+            least = least.min(beyond.iter().map(|g| all[*g].seconds).sum());
         }
-        self.groups
-            .groups
-            .iter()
-            .filter(|g| g.heats.is_some_and(|h| need.allows(h)))
-            .map(|g| g.seconds)
-            .min()
+        Some(least)
     }
 }
 

@@ -72,9 +72,7 @@ pub(crate) fn search<const W: usize>(
         Reverse(0u32),
         0u32,
     ));
-    let mut dbg_best = u32::MAX;
     while let Some((Reverse(f), cost, _, at)) = open.pop() {
-        if std::env::var("DBG").is_ok() { let hh = bound.least(&nodes[at as usize].state).map_or(0, |c| c.hands_on); if hh < dbg_best { dbg_best = hh; eprintln!("looked {looked_at} g {} h {hh} w{weight} safe {}", cost.hands_on, safe.is_some()); if hh < 30000 { let ops = trace(&nodes, at); eprintln!("   last {:?}", ops.iter().rev().take(1).map(|o| ground.task.operators[*o].act).collect::<Vec<_>>()); } } }
         if cheaper_than.is_some_and(|upper| weight == 1 && f >= upper) {
             return Searched {
                 best: None,

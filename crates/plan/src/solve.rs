@@ -52,83 +52,99 @@ pub fn solve_task(task: &Task, effort: usize) -> Outcome {
     }
 }
 
-/// A quick look first costs this many states at most, and usually gives a plan within a few per cent of the best.
+/// A quick look costs this many states at most, and usually gives a plan within a few per cent of the best.
 const QUICK_LOOK: usize = 4_000;
-/// How greedily the quick look follows the bound.
-const QUICK_WEIGHT: u32 = 3;
+/// How greedily quick looks follow the bound, until one finds a plan.
+const QUICK_WEIGHTS: [u32; 3] = [3, 6, 20];
 /// How greedily the last search follows the bound when no plan was found at all.
 const PATIENT_WEIGHT: u32 = 20;
 
-/// Plans are found with the moves of [`crate::safe`] made at once; what is said about them is not. The proof is a
-/// search of its own that tries everything, and only below the cost of the plan found: where a move was made too
-/// early, it finds the better plan, or says honestly that it did not finish.
+/// An order of work, and what it costs.
+type Order = (Vec<usize>, Cost);
+
+/// Plans are found with the moves of [`crate::safe`] made at once; what is said about them is not. Either the plan costs
+/// no more than the bound of the start, or the proof is a search of its own that tries everything, and only below the
+/// cost of the plan found: where a move was made too early, it finds the better plan, or says honestly that it did not
+/// finish.
 fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
     let ground = Ground::<W>::new(task);
     let mut bound = Bound::new(&ground);
     let mut safe = Safe::new(&ground, &bound);
-    let quick_effort = effort.min(QUICK_LOOK);
-    let quick = search(
-        &ground,
-        &mut bound,
-        Some(&mut safe),
-        QUICK_WEIGHT,
-        quick_effort,
-        None,
-    );
-    let upper = quick.best.as_ref().map(|(_, cost)| *cost);
-    let guided = search(&ground, &mut bound, Some(&mut safe), 1, effort, upper);
-    let mut looked_at = quick.looked_at + guided.looked_at;
-    let candidates = [guided.best, quick.best].into_iter().flatten();
-    let plan = candidates
-        .map(|(ops, _)| ops)
-        .find_map(|ops| replayed(&ground, &ops));
-
-    // Between plans of equal hands-on time the proof has nothing to choose.
-    let below = plan.as_ref().map(|(_, hands_on)| Cost {
-        hands_on: *hands_on,
-        idle: 0,
+    let mut looked_at = 0;
+    let quick = effort.min(QUICK_LOOK);
+    let first = QUICK_WEIGHTS.iter().find_map(|weight| {
+        let look = search(&ground, &mut bound, Some(&mut safe), *weight, quick, None);
+        looked_at += look.looked_at;
+        look.best.and_then(|(ops, _)| replayed(&ground, &ops))
     });
-    let proof = search(&ground, &mut bound, None, 1, effort, below);
-    looked_at += proof.looked_at;
-    let better = proof.best.and_then(|(ops, _)| replayed(&ground, &ops));
-    match (better, plan) {
-        (Some((ops, hands_on)), _) => Ok(found(&ground, ops, hands_on, hands_on, looked_at)),
-        (None, Some((ops, hands_on))) => {
-            let at_least = if proof.finished {
-                hands_on
-            } else {
-                proof.at_least.hands_on
-            };
-            Ok(found(&ground, ops, hands_on, at_least, looked_at))
-        }
-        (None, None) if proof.finished => Err(NoPlan {
-            causes: vec![Cause::Conflict],
+    let least = bound.least(&ground.start()).unwrap_or_default();
+    let mut at_least = least.hands_on;
+    let mut best = first;
+    if best.as_ref().is_none_or(|(_, cost)| cost.hands_on > at_least) {
+        let below = best.as_ref().map(|(_, cost)| hands_on_below(*cost));
+        let guided = search(&ground, &mut bound, Some(&mut safe), 1, effort, below);
+        looked_at += guided.looked_at;
+        best = guided.best.and_then(|(ops, _)| replayed(&ground, &ops)).or(best);
+
+        let below = best.as_ref().map(|(_, cost)| hands_on_below(*cost));
+        let proof = search(&ground, &mut bound, None, 1, effort, below);
+        looked_at += proof.looked_at;
+        let better = proof.best.and_then(|(ops, _)| replayed(&ground, &ops));
+        at_least = match (&better, &best) {
+            (Some((_, cost)), _) => cost.hands_on,
+            (None, Some((_, cost))) if proof.finished => cost.hands_on,
+            (None, None) if proof.finished => return Err(impossible()),
+            _ => proof.at_least.hands_on,
+        };
+        best = better.or(best).or_else(|| {
+            let patient = search(&ground, &mut bound, None, PATIENT_WEIGHT, effort, None);
+            looked_at += patient.looked_at;
+            patient.best.and_then(|(ops, _)| replayed(&ground, &ops))
+        });
+    }
+    let Some(best) = best else {
+        return Err(NoPlan {
+            causes: Vec::new(),
             would_help: Vec::new(),
-            certain: true,
-        }),
-        (None, None) => {
-            let greedy = search(&ground, &mut bound, None, PATIENT_WEIGHT, effort, None);
-            looked_at += greedy.looked_at;
-            match greedy.best.and_then(|(ops, _)| replayed(&ground, &ops)) {
-                Some((ops, hands_on)) => {
-                    Ok(found(&ground, ops, hands_on, proof.at_least.hands_on, looked_at))
-                }
-                None => Err(NoPlan {
-                    causes: Vec::new(),
-                    would_help: Vec::new(),
-                    certain: false,
-                }),
-            }
+            certain: false,
+        });
+    };
+    // Between plans of equal hands-on time, a short look for one that waits less for the engine to cool.
+    let (mut ops, mut cost) = best;
+    if cost.idle > least.idle {
+        let calmer = search(&ground, &mut bound, Some(&mut safe), 1, quick, Some(cost));
+        looked_at += calmer.looked_at;
+        if let Some(calmer) = calmer.best.and_then(|(ops, _)| replayed(&ground, &ops))
+            && calmer.1 < cost
+        {
+            (ops, cost) = calmer;
         }
+    }
+    Ok(found(&ground, ops, cost.hands_on, at_least, looked_at))
+}
+
+/// Cheaper than this by hands-on time: between plans of equal hands-on time a proof has nothing to choose.
+fn hands_on_below(cost: Cost) -> Cost {
+    Cost {
+        hands_on: cost.hands_on,
+        idle: 0,
     }
 }
 
-/// The order as it can really be done, and its hands-on seconds; `None` when it is no plan. Once nothing wanted warmth
+fn impossible() -> NoPlan {
+    NoPlan {
+        causes: vec![Cause::Conflict],
+        would_help: Vec::new(),
+        certain: true,
+    }
+}
+
+/// The order as it can really be done, and its cost; `None` when it is no plan. Once nothing wanted warmth
 /// the search may have let the clock stand still; with it running, some letting cool is not needed.
-fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<(Vec<usize>, u32)> {
+fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<Order> {
     let mut state = ground.start();
     let mut kept = Vec::new();
-    let mut hands_on = 0;
+    let mut total = Cost::default();
     for op in ops {
         if !ground.allows(&state, *op) {
             if ground.task.operators[*op].cools.is_some() {
@@ -137,11 +153,11 @@ fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<(Ve
             return None;
         }
         let (next, cost) = ground.apply(&state, *op)?;
-        hands_on += cost.hands_on;
+        total = total.plus(cost);
         kept.push(*op);
         state = next;
     }
-    ground.is_goal(&state).then_some((kept, hands_on))
+    ground.is_goal(&state).then_some((kept, total))
 }
 
 fn found<const W: usize>(
@@ -237,23 +253,4 @@ fn would_help(ask: &Ask<'_>) -> Vec<Help> {
         }
     }
     help
-}
-
-/// DEBUG
-pub fn trace_bound(task: &Task, effort: usize) {
-    let ground = Ground::<4>::new(task);
-    let mut bound = Bound::new(&ground);
-    let mut safe = Safe::new(&ground, &bound);
-    let q = search(&ground, &mut bound, Some(&mut safe), 3, effort, None);
-    let Some((ops, _)) = q.best else { return };
-    let mut s = ground.start();
-    let mut g = 0;
-    for op in ops {
-        let h = bound.least(&s).map_or(0, |c| c.hands_on);
-        let Some((n, c)) = ground.apply(&s, op) else { return };
-        let h2 = bound.least(&n).map_or(0, |c| c.hands_on);
-        g += c.hands_on;
-        println!("{:>6} {:?} {} {}", g + h2, task.operators[op].act, c.hands_on, if c.hands_on + h2 > h { format!("+{}", c.hands_on + h2 - h) } else { String::new() });
-        s = n;
-    }
 }

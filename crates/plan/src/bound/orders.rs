@@ -8,6 +8,9 @@
 //! precedence chain"; the orders are the greedy-necessary orders between landmarks of Hoffmann, Porteous and
 //! Sebastia 2004, cited from memory.)
 //!
+//! Where the earlier of two leaves an atom one way and the later wants it the other, an execution of the only group that
+//! changes it lies between them, with all that that one wants.
+//!
 //! For every charged group two moments are followed, its first execution and its last. What holds just before and
 //! just after either is known: what all ways of doing it need and forbid, make and undo. Patterns such as
 //! "true, then untrue, then true" are kept as sets of atoms and handed along the orders, so that all atoms are looked at
@@ -48,6 +51,35 @@ impl Patterns {
     }
 }
 
+/// Stances up to this many are followed.
+const STANCES: usize = 8;
+const NEVER: u32 = u32::MAX / 4;
+
+/// By stance: least seconds of stance changes to have done what comes along some chain, and to stand so.
+#[derive(Clone, Copy)]
+struct Walk([u32; STANCES]);
+
+impl Walk {
+    /// The dearest chain counts.
+    fn join(&mut self, other: &Walk) {
+        self.0.iter_mut().zip(other.0).for_each(|(a, b)| *a = (*a).max(b));
+    }
+}
+
+/// Patterns and walk along the chains up to a moment.
+#[derive(Clone, Copy)]
+struct Along {
+    patterns: Patterns,
+    walk: Walk,
+}
+
+impl Along {
+    fn join(&mut self, other: &Along) {
+        self.patterns.join(&other.patterns);
+        self.walk.join(&other.walk);
+    }
+}
+
 /// What is true, and untrue, at a moment.
 #[derive(Clone, Copy, Default)]
 struct Moment {
@@ -60,13 +92,21 @@ struct Moment {
 struct Around {
     before: Moment,
     after: Moment,
+    /// Stances it can be done in; `None`: any.
+    stances: Option<u32>,
 }
 
 /// A group that has to come before another as long as this atom is not as wanted.
 struct Earlier {
     atom: usize,
     wanted: bool,
+    other: Other,
+}
+
+/// Another group, and groups that have to be executed between the two.
+struct Other {
     group: usize,
+    between: Vec<usize>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -85,17 +125,29 @@ pub(crate) struct Orders {
     /// By group: what its first execution has to wait for.
     earlier: Vec<Vec<Earlier>>,
     /// By group: groups whose last execution comes before its own.
-    undone_by: Vec<Vec<usize>>,
+    undone_by: Vec<Vec<Other>>,
     visits: [Vec<(u32, Visit)>; 2],
     /// By group: before its first execution; after its first; after its last.
-    inward: Vec<Patterns>,
-    first: Vec<Patterns>,
-    last: Vec<Patterns>,
+    inward: Vec<Along>,
+    first: Vec<Along>,
+    last: Vec<Along>,
+    /// Seconds from stance to stance, by as many changes as it takes.
+    apart: [[u32; STANCES]; STANCES],
+    goal_stances: u32,
+    /// A run, a work that wants warmth, and what has to be executed between them.
+    warmed_by: Vec<(usize, usize, Vec<usize>)>,
     stamp: u32,
+    /// The watched atoms true in the last state asked about.
+    now: u128,
+    /// All patterns of that state.
+    all: Patterns,
+    beyond: Vec<usize>,
     /// Groups that have to be executed at least once, as far as orders say so.
     pub(crate) once: Vec<usize>,
     /// Groups that have to be executed at least twice.
     pub(crate) twice: Vec<usize>,
+    /// Least seconds of stance changes along any one chain.
+    pub(crate) walk: u32,
 }
 
 impl Orders {
@@ -106,6 +158,8 @@ impl Orders {
             _ => None,
         };
         let watched = watched(ground, groups);
+        let count = ground.task.holds.len();
+        let every = (0..count.min(32)).fold(0u32, |all, s| all | 1 << s);
         let compact = |set: &Bits<W>| {
             let bits = watched.iter().enumerate().filter(|(_, a)| set.has(**a));
             bits.fold(0u128, |all, (bit, _)| all | 1 << bit)
@@ -117,40 +171,58 @@ impl Orders {
         let around = groups.groups.iter().map(|g| Around {
             before: moment(&g.needs, &g.forbids),
             after: moment(&g.adds, &g.deletes),
+            stances: (count <= STANCES && g.stances & every != every).then_some(g.stances),
         });
         let earlier = groups.groups.iter().enumerate().map(|(own, g)| {
             let wants = g.needs.iter().map(|a| (a, true));
             let wants = wants.chain(g.forbids.iter().map(|a| (a, false)));
             let made = wants.filter_map(|(atom, wanted)| {
                 let group = only(wanted, atom).filter(|maker| *maker != own)?;
-                Some(Earlier { atom, wanted, group })
+                Some(Earlier {
+                    atom,
+                    wanted,
+                    other: other(groups, group, own),
+                })
             });
             made.collect()
         });
-        let mut undone_by = vec![Vec::new(); n];
+        let mut undone_by: Vec<Vec<Other>> = (0..n).map(|_| Vec::new()).collect();
         for (own, g) in groups.groups.iter().enumerate() {
             let lost = g.deletes.and(&ground.goal_true);
             let lost = lost.iter().filter_map(|a| only(true, a));
             let spoiled = g.adds.and(&ground.goal_false);
             let spoiled: Vec<usize> = spoiled.iter().filter_map(|a| only(false, a)).collect();
             for maker in lost.chain(spoiled).filter(|maker| *maker != own) {
-                let list: &mut Vec<usize> = &mut undone_by[maker];
-                if !list.contains(&own) {
-                    list.push(own);
+                if !undone_by[maker].iter().any(|o| o.group == own) {
+                    undone_by[maker].push(other(groups, own, maker));
                 }
             }
         }
+        let nothing = Along {
+            patterns: Patterns::default(),
+            walk: Walk([0; STANCES]),
+        };
         Orders {
             around: around.collect(),
             goal: moment(&ground.goal_true, &ground.goal_false),
-            makers: watched.iter().map(|a| [only(false, *a), only(true, *a)]).collect(),
+            makers: watched
+                .iter()
+                .map(|a| [only(false, *a), only(true, *a)])
+                .collect(),
             earlier: earlier.collect(),
             undone_by,
             visits: [vec![(0, Visit::Done); n], vec![(0, Visit::Done); n]],
-            inward: vec![Patterns::default(); n],
-            first: vec![Patterns::default(); n],
-            last: vec![Patterns::default(); n],
+            inward: vec![nothing; n],
+            first: vec![nothing; n],
+            last: vec![nothing; n],
+            apart: apart(ground),
+            goal_stances: ground.task.goal_stances,
+            walk: 0,
+            warmed_by: warmed_by(groups),
             stamp: 0,
+            now: 0,
+            all: Patterns::default(),
+            beyond: Vec::new(),
             once: Vec::new(),
             twice: Vec::new(),
             watched,
@@ -162,59 +234,131 @@ impl Orders {
     pub(crate) fn follow<const W: usize>(
         &mut self,
         now: &Bits<W>,
+        stance: u8,
         charged: &[usize],
         is_charged: &dyn Fn(usize) -> bool,
     ) -> Option<()> {
         self.stamp += 1;
         self.once.clear();
         self.twice.clear();
-        let mut all = Patterns::default();
+        let start = Along {
+            patterns: Patterns::default(),
+            walk: Walk(self.apart[usize::from(stance).min(STANCES - 1)]),
+        };
+        let mut all = start;
         for group in charged {
-            self.first_of(now, *group)?;
+            self.first_of(now, &start, *group)?;
         }
         for group in charged {
             self.last_of(*group, is_charged)?;
             all.join(&self.last[*group]);
         }
+        let ends = (0..STANCES).filter(|s| self.goal_stances >> s & 1 == 1);
+        self.walk = ends.map(|s| all.walk.0[s]).min().unwrap_or(0);
+        if self.walk >= NEVER {
+            return None;
+        }
+        let mut all = all.patterns;
         all.then(&self.goal);
         let bits = self.watched.iter().enumerate().filter(|(_, a)| now.has(**a));
-        let v = bits.fold(0u128, |all, (bit, _)| all | 1 << bit);
-        let pattern = |from: usize, length: usize| all.0[from + length - 1];
-        let made = |times: usize| {
-            (!v & pattern(FROM_TRUE, 2 * times - 1)) | (v & pattern(FROM_UNTRUE, 2 * times))
-        };
-        let unmade = |times: usize| {
-            (v & pattern(FROM_UNTRUE, 2 * times - 1)) | (!v & pattern(FROM_TRUE, 2 * times))
-        };
-        for (way, (once, twice)) in [(unmade(1), unmade(2)), (made(1), made(2))].into_iter().enumerate() {
-            each(once, |bit| self.once.extend(self.makers[bit][way]));
-            each(twice, |bit| self.twice.extend(self.makers[bit][way]));
+        self.now = bits.fold(0u128, |all, (bit, _)| all | 1 << bit);
+        self.all = all;
+        for way in [0, 1] {
+            each(self.changes(&all, way, 1), |bit| {
+                self.once.extend(self.makers[bit][way]);
+            });
+            each(self.changes(&all, way, 2), |bit| {
+                self.twice.extend(self.makers[bit][way]);
+            });
         }
         self.twice.sort_unstable();
         self.twice.dedup();
         Some(())
     }
 
-    fn first_of<const W: usize>(&mut self, now: &Bits<W>, group: usize) -> Option<()> {
+    /// Atoms that become untrue (way 0), or true (way 1), at least so many times.
+    fn changes(&self, all: &Patterns, way: usize, times: usize) -> u128 {
+        let pattern = |from: usize, length: usize| all.0[from + length - 1];
+        let (same, other) = (2 * times - 1, 2 * times);
+        if way == 1 {
+            (!self.now & pattern(FROM_TRUE, same)) | (self.now & pattern(FROM_UNTRUE, other))
+        } else {
+            (self.now & pattern(FROM_UNTRUE, same)) | (!self.now & pattern(FROM_TRUE, other))
+        }
+    }
+
+    /// Groups that have to be executed twice beyond [`Orders::twice`] should a run, executed once, come before this work,
+    /// which it is to leave the engine warm for.
+    pub(crate) fn twice_if_warmed_by(&mut self, run: usize, work: usize) -> &[usize] {
+        self.beyond.clear();
+        let pair = self.warmed_by.iter().find(|(r, w, _)| (*r, *w) == (run, work));
+        let Some((_, _, between)) = pair else {
+            return &self.beyond;
+        };
+        let before = self.last[run];
+        let mut along = before;
+        self.through(&before, between, &mut along);
+        let mut all = self.passed(along, &self.around[work]).patterns;
+        all.then(&self.goal);
+        all.join(&self.all);
+        let mut beyond = std::mem::take(&mut self.beyond);
+        for way in [0, 1] {
+            each(self.changes(&all, way, 2), |bit| {
+                beyond.extend(self.makers[bit][way]);
+            });
+        }
+        beyond.sort_unstable();
+        beyond.dedup();
+        beyond.retain(|g| !self.twice.contains(g));
+        self.beyond = beyond;
+        &self.beyond
+    }
+
+    fn first_of<const W: usize>(&mut self, now: &Bits<W>, start: &Along, group: usize) -> Option<()> {
         match self.visits[0][group] {
             (stamp, Visit::Done) if stamp == self.stamp => return Some(()),
             (stamp, Visit::Open) if stamp == self.stamp => return None,
             _ => {}
         }
         self.visits[0][group] = (self.stamp, Visit::Open);
-        let mut inward = Patterns::default();
+        let mut inward = *start;
         for at in 0..self.earlier[group].len() {
             let e = &self.earlier[group][at];
             if now.has(e.atom) != e.wanted {
-                let maker = e.group;
-                self.first_of(now, maker)?;
-                inward.join(&self.first[maker]);
+                let maker = e.other.group;
+                self.first_of(now, start, maker)?;
+                let before = self.first[maker];
+                self.through(&before, &self.earlier[group][at].other.between, &mut inward);
             }
         }
         self.inward[group] = inward;
-        self.first[group] = passed(inward, &self.around[group]);
+        self.first[group] = self.passed(inward, &self.around[group]);
         self.visits[0][group] = (self.stamp, Visit::Done);
         Some(())
+    }
+
+    fn passed(&self, mut along: Along, around: &Around) -> Along {
+        along.patterns.then(&around.before);
+        along.patterns.then(&around.after);
+        if let Some(stances) = around.stances {
+            let mut walk = Walk([NEVER; STANCES]);
+            for s in (0..STANCES).filter(|s| stances >> s & 1 == 1) {
+                let here = along.walk.0[s];
+                for (to, seconds) in self.apart[s].iter().enumerate() {
+                    walk.0[to] = walk.0[to].min(here.saturating_add(*seconds)).min(NEVER);
+                }
+            }
+            along.walk = walk;
+        }
+        along
+    }
+
+    /// What came before, by itself and with each of the groups that have to come between.
+    fn through(&self, before: &Along, between: &[usize], inward: &mut Along) {
+        inward.join(before);
+        for group in between {
+            inward.join(&self.passed(*before, &self.around[*group]));
+        }
     }
 
     fn last_of(&mut self, group: usize, is_charged: &dyn Fn(usize) -> bool) -> Option<()> {
@@ -227,22 +371,54 @@ impl Orders {
         // The last execution may be the first: what came before that, and not that itself, came before this.
         let mut inward = self.inward[group];
         for at in 0..self.undone_by[group].len() {
-            let other = self.undone_by[group][at];
+            let other = self.undone_by[group][at].group;
             if is_charged(other) {
                 self.last_of(other, is_charged)?;
-                inward.join(&self.last[other]);
+                let before = self.last[other];
+                self.through(&before, &self.undone_by[group][at].between, &mut inward);
             }
         }
-        self.last[group] = passed(inward, &self.around[group]);
+        self.last[group] = self.passed(inward, &self.around[group]);
         self.visits[1][group] = (self.stamp, Visit::Done);
         Some(())
     }
 }
 
-fn passed(mut patterns: Patterns, around: &Around) -> Patterns {
-    patterns.then(&around.before);
-    patterns.then(&around.after);
-    patterns
+/// What has to be executed between the earlier and the later of two groups.
+fn other<const W: usize>(groups: &Groups<W>, earlier: usize, later: usize) -> Other {
+    let (from, to) = (&groups.groups[earlier], &groups.groups[later]);
+    let truths = from.needs.minus(&from.deletes).or(&from.adds);
+    let untruths = from.forbids.minus(&from.adds).or(&from.deletes);
+    let unmade = truths.and(&to.forbids);
+    let made = untruths.and(&to.needs);
+    let changes = unmade
+        .iter()
+        .map(|a| (false, a))
+        .chain(made.iter().map(|a| (true, a)));
+    let mut between: Vec<usize> = Vec::new();
+    for (wanted, a) in changes {
+        if let Makers::One(group) = groups.makers(wanted, a)
+            && *group != later
+            && *group != earlier
+            && !between.contains(group)
+        {
+            between.push(*group);
+        }
+    }
+    Other {
+        group: earlier,
+        between,
+    }
+}
+
+fn warmed_by<const W: usize>(groups: &Groups<W>) -> Vec<(usize, usize, Vec<usize>)> {
+    let all = || groups.groups.iter().enumerate();
+    let runs = all().filter(|(_, g)| g.heats.is_some());
+    runs.flat_map(|(run, _)| {
+        let works = all().filter(move |(work, g)| *work != run && g.warmth);
+        works.map(move |(work, _)| (run, work, other(groups, run, work).between))
+    })
+    .collect()
 }
 
 fn each(mut set: u128, mut visit: impl FnMut(usize)) {
@@ -256,7 +432,11 @@ fn each(mut set: u128, mut visit: impl FnMut(usize)) {
 fn watched<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Vec<usize> {
     let one = |wanted: bool, a: usize| matches!(groups.makers(wanted, a), Makers::One(_));
     let wanted = |a: usize, truth: bool| {
-        let goal = if truth { &ground.goal_true } else { &ground.goal_false };
+        let goal = if truth {
+            &ground.goal_true
+        } else {
+            &ground.goal_false
+        };
         let of = |set: &Bits<W>| set.has(a);
         let some = |g: &super::Group<W>| {
             if truth {
@@ -271,4 +451,34 @@ fn watched<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Vec<us
         .filter(|a| (one(true, *a) || one(false, *a)) && wanted(*a, true) && wanted(*a, false))
         .take(WATCHED)
         .collect()
+}
+
+/// Least seconds from every stance to every other (Floyd 1962, Warshall 1962). All none where there are more stances
+/// than are followed.
+fn apart<const W: usize>(ground: &Ground<'_, W>) -> [[u32; STANCES]; STANCES] {
+    let n = ground.task.holds.len();
+    if n > STANCES {
+        return [[0; STANCES]; STANCES];
+    }
+    let mut apart = [[NEVER; STANCES]; STANCES];
+    for op in &ground.task.operators {
+        if let Some(to) = op.stands {
+            for from in (0..n).filter(|s| op.stances >> s & 1 == 1) {
+                let best = &mut apart[from][usize::from(to)];
+                *best = op.seconds.min(*best);
+            }
+        }
+    }
+    for (s, row) in apart.iter_mut().enumerate() {
+        row[s] = 0;
+    }
+    for over in 0..n {
+        for from in 0..n {
+            for to in 0..n {
+                let way = apart[from][over].saturating_add(apart[over][to]);
+                apart[from][to] = apart[from][to].min(way);
+            }
+        }
+    }
+    apart
 }

@@ -183,6 +183,10 @@ impl<'a> Draft<'a> {
             None
         };
         op.deletes = op.deletes.difference(&op.adds).copied().collect();
+        // A variant that wants something both ways (a tank on for its petrol, and off for the work) is none.
+        if because.is_none() && !op.needs.is_disjoint(&op.forbids) {
+            return;
+        }
         match because {
             Some(because) => self.excluded.push(Excluded {
                 act: op.act,
