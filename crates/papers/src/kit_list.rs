@@ -180,10 +180,15 @@ fn figures(out: &mut String, lines: &[&LookUpView], shared: Option<&str>) {
                 None => typical.clone(),
             }
         });
+        // The sheet names another thread for some machines: a band is that of one.
+        let as_thread = |thread: &str| match line.fixing.contains(" on some") {
+            true => format!(" as {thread}"),
+            false => String::new(),
+        };
         let band = line
             .band
             .as_ref()
-            .map(|band| format!("check only: {}", band.words()));
+            .map(|band| format!("check only{}: {}", as_thread(band.thread), band.words()));
         let said: Vec<String> = typical.into_iter().chain(band).collect();
         if !said.is_empty() {
             out.push_str(&folded("      ", &said.join("; ")));
@@ -197,12 +202,12 @@ fn figures(out: &mut String, lines: &[&LookUpView], shared: Option<&str>) {
 /// What there is to say of a circuit; empty when that is nothing.
 fn fluid(fluid: &FluidView) -> String {
     let mut said = String::new();
-    if !fluid.never_with.is_empty() {
+    if let Some(class) = fluid.taken_for {
         let never: Vec<&str> = fluid.never_with.iter().map(|never| never.fluid).collect();
         let never = never.join(" or ");
         said.push_str(&folded(
             "        ",
-            &format!("never mix with {never}; the reservoir's cap wins"),
+            &format!("{class} never mixes with {never}; the reservoir's cap says which it is"),
         ));
     }
     if let Some(flush) = &fluid.flush {
@@ -278,6 +283,7 @@ mod tests {
             typical: Some("20–30 N·m".into()),
             source: Some("typical: common practice, no source".into()),
             band: Some(BandView {
+                thread: "M8",
                 low_nm: 3.1,
                 high_nm: 44.2,
                 high_in_alloy_nm: None,
@@ -311,6 +317,10 @@ mod tests {
         let out = text(&kit(vec![line("caliper bolts", true)]));
         assert!(out.contains("check only: 3.1 to 45 N·m\n"), "{out}");
         assert!(!out.contains("20–30"), "{out}");
+        let mut either = line("caliper bolts", true);
+        either.fixing.push_str(", M10 on some");
+        let out = text(&kit(vec![either]));
+        assert!(out.contains("check only as M8: 3.1 to 45 N·m\n"), "{out}");
         let ordinary = text(&kit(vec![line("cover", false)]));
         assert!(
             ordinary.contains("20–30 N·m; check only: 3.1 to 45 N·m\n"),

@@ -86,6 +86,7 @@ fn a_screw_into_who_knows_what_has_an_edge_for_a_casting_too() {
     assert!(band(&nut, "headers").unwrap().high_in_alloy_nm.is_some());
     nut.length = Some("40 mm".to_owned());
     assert!(band(&nut, "headers").unwrap().high_in_alloy_nm.is_none());
+    assert!(band(&nut, "axle holder").unwrap().high_in_alloy_nm.is_some());
 }
 
 #[test]
@@ -125,6 +126,7 @@ fn where_the_sheet_says_too_little_there_is_no_band() {
 #[test]
 fn a_typical_figure_that_misses_the_band_is_doubted_without_being_repeated() {
     let band = BandView {
+        thread: "M8",
         low_nm: 3.0,
         high_nm: 45.0,
         high_in_alloy_nm: Some(32.0),
@@ -154,6 +156,7 @@ fn a_typical_figure_that_misses_the_band_is_doubted_without_being_repeated() {
 #[test]
 fn a_band_is_rounded_outward() {
     let band = BandView {
+        thread: "M8",
         low_nm: 2.29,
         high_nm: 44.01,
         high_in_alloy_nm: Some(9.61),
@@ -317,6 +320,12 @@ fn the_rubber_of_a_ring_is_held_against_the_fluid_it_meets() {
     assert_eq!(met(&twin, "thermostat-ring"), Some(SealedFluid::Coolant));
     // The sheet does not say what the starter's ring keeps out.
     assert_eq!(met(&twin, "starter-ring"), None);
+    // What glycol needs mineral oil ruins: with either in the circuit no rubber is judged.
+    let mut either = twin.clone();
+    for circuit in &mut either.circuits {
+        circuit.fluid = "DOT 4, or what the cap says: mineral oil on some".to_owned();
+    }
+    assert_eq!(met(&either, "thermostat-ring"), None);
 }
 
 #[test]
@@ -364,7 +373,10 @@ fn a_flush_has_its_two_bounds_and_what_never_mixes() {
     );
     // DOT 3, 4 and 5.1 are glycol; silicone and mineral oil are not (49 CFR 571.116).
     let never: Vec<&str> = front.never_with.iter().map(|never| never.fluid).collect();
-    assert_eq!(never, ["DOT 5 (silicone)", "mineral oil"]);
+    assert_eq!(
+        (front.taken_for, never.as_slice()),
+        (Some("DOT 4"), &["DOT 5 (silicone)", "mineral oil"][..])
+    );
     assert_eq!(front.comes_out, front.goes_in);
     let wastes: Vec<&str> = kit.disposal.iter().map(|waste| waste.waste).collect();
     assert_eq!(wastes, ["brake-fluid"]);

@@ -5,7 +5,7 @@ use crate::schemas::judge;
 use serde_json::{Value, json};
 
 /// Keys that may be left out.
-const OPTIONAL: [&str; 19] = [
+const OPTIONAL: [&str; 18] = [
     "way",
     "fuel",
     "cold",
@@ -24,7 +24,6 @@ const OPTIONAL: [&str; 19] = [
     "goes_in",
     "flush",
     "first_ice",
-    "never_with",
 ];
 
 /// Objects whose keys are names: another name is no mistake in them.

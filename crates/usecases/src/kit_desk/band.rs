@@ -67,6 +67,8 @@ const PLAIN: [&str; 7] = [
 /// Between what a figure should lie.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BandView {
+    /// Thread reckoned with, as the table names it.
+    pub thread: &'static str,
     /// Lower edge.
     pub low_nm: f64,
     /// Upper edge, in a steel nut or hole.
@@ -92,6 +94,7 @@ pub fn band(fixing: &Fixing, title: &str) -> Option<BandView> {
     let steel = sanity(&thread, head, None)?;
     if through(fixing, &said) {
         return Some(BandView {
+            thread: thread.name,
             low_nm: exact(steel.low().value),
             high_nm: exact(steel.high().value),
             high_in_alloy_nm: None,
@@ -104,6 +107,7 @@ pub fn band(fixing: &Fixing, title: &str) -> Option<BandView> {
     };
     let alloy = sanity(&thread, head, Some(alloy))?;
     Some(BandView {
+        thread: thread.name,
         low_nm: exact(alloy.low().value),
         high_nm: exact(steel.high().value),
         high_in_alloy_nm: Some(exact(alloy.high().value)),
@@ -159,7 +163,9 @@ fn through(fixing: &Fixing, said: &str) -> bool {
         said.split(|c: char| !c.is_alphabetic())
             .any(|word| word == wanted)
     };
-    word("nut") && (word("axle") || fixing.length.is_some())
+    // What pinches or holds an axle sits in the casting of the fork leg.
+    let in_casting = said.contains("pinch") || said.contains("holder");
+    word("nut") && !in_casting && (word("axle") || fixing.length.is_some())
 }
 
 /// The thread and what stands behind it; `None` for what is no plain screw, or no thread of the table.

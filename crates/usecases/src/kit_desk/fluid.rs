@@ -109,7 +109,10 @@ pub struct FluidView {
     /// How much goes through a brake or clutch that is flushed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub flush: Option<FlushView>,
-    /// Brake fluids that must never come near it.
+    /// The brake fluid it was taken for: the reservoir's cap says which it is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub taken_for: Option<&'static str>,
+    /// Brake fluids that must never come near that.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub never_with: Vec<NeverWithView>,
     /// When coolant of the usual mix begins to freeze.
@@ -181,6 +184,10 @@ pub fn fluids(machine: &Machine, lines: &[FluidLine], stops: impl Fn(usize) -> S
         // A flush lets the old out and the new in.
         let (comes_out, goes_in) = (line.comes_out.or(flushed), line.goes_in.or(flushed));
         comes_out.or(goes_in)?;
+        let class = match kind {
+            FluidKind::Brake(class) => class.filter(|_| goes_in.is_some()),
+            _ => None,
+        };
         Some(FluidView {
             id: circuit.id.to_string(),
             title: circuit.title.clone(),
@@ -188,10 +195,8 @@ pub fn fluids(machine: &Machine, lines: &[FluidLine], stops: impl Fn(usize) -> S
             comes_out: comes_out.map(&stops),
             goes_in: goes_in.map(&stops),
             flush: flushed.and_then(|at| flush(circuit, stops(at))),
-            never_with: match kind {
-                FluidKind::Brake(Some(class)) if goes_in.is_some() => never_with(class),
-                _ => Vec::new(),
-            },
+            taken_for: class.map(BrakeFluid::name),
+            never_with: class.map(never_with).unwrap_or_default(),
             first_ice: first_ice().filter(|_| kind == FluidKind::Coolant && goes_in.is_some()),
         })
     };

@@ -22,10 +22,17 @@ pub fn fluid_met(machine: &Machine, item: ItemIx) -> Option<SealedFluid> {
     let fluids: Vec<Option<SealedFluid>> = circuits
         .iter()
         .filter_map(|c| machine.circuits.get(c.0))
-        .map(|c| kind_of(&c.fluid)?.sealed())
+        .map(|c| sealed(&c.fluid))
         .collect();
     let (first, others) = fluids.split_first()?;
     others.iter().all(|fluid| fluid == first).then_some(*first)?
+}
+
+/// The fluid these words name; `None` for "DOT 4, mineral oil on some": what one of the two needs the other ruins.
+fn sealed(fluid: &str) -> Option<SealedFluid> {
+    let sealed = kind_of(fluid)?.sealed()?;
+    let either = sealed == SealedFluid::GlycolBrakeFluid && fluid.to_lowercase().contains("mineral");
+    (!either).then_some(sealed)
 }
 
 /// How the rubber of this ring stands up to the fluid; `None` for another part, or a rubber that is not listed.

@@ -111,7 +111,7 @@ fn typical(line: &LookUpView) -> Markup {
 /// Between what the figure should lie, quietly: it is no figure to tighten by.
 fn check(line: &LookUpView) -> Markup {
     html! {
-        @if let Some(band) = &line.band { span.stops { "check only: " (band.words()) } }
+        @if let Some(band) = &line.band { span.stops { "check only, as " (band.thread) ": " (band.words()) } }
         @if let Some(doubt) = line.doubt { span { (doubt) } }
     }
 }
@@ -150,8 +150,8 @@ fn fluids(kit: &KitView) -> Markup {
 
 fn moved(fluid: &FluidView) -> Markup {
     html! {
-        @if !fluid.never_with.is_empty() {
-            span { "never mix with " (fluid.never_with.iter().map(|n| n.fluid).collect::<Vec<_>>().join(" or ")) "; the reservoir's cap wins" }
+        @if let Some(class) = fluid.taken_for {
+            span { (class) " never mixes with " (fluid.never_with.iter().map(|n| n.fluid).collect::<Vec<_>>().join(" or ")) "; the reservoir's cap says which it is" }
         }
         @if let Some(flush) = &fluid.flush {
             span { "flush: " (format!("{:.0}", flush.least_ml)) " ml if nothing mixes, up to " (format!("{:.0}", flush.most_ml)) " if all does" }
