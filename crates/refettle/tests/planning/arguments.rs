@@ -45,7 +45,7 @@ fn a_name_that_is_near_is_offered() {
         ),
         (
             "paln --layout tiny-trainer",
-            ["'paln'", "a similar subcommand exists: 'plan'"],
+            ["'paln'", "'plan'"],
         ),
     ] {
         refused(&line(words), &says);
