@@ -113,9 +113,9 @@ fn answered(command: &str) -> Vec<Answered> {
     })
     // A job of some models only is refused until its question is answered.
     .filter(|answered| {
-        !answered
-            .text
-            .err
+        let said: Vec<&str> = answered.text.err.split_whitespace().collect();
+        !said
+            .join(" ")
             .contains("is not for this machine as its questions are answered")
     })
     .collect()
