@@ -1,9 +1,9 @@
 //! Everything to have at hand before the first bolt is turned, derived from the plan, never typed.
 
 use crate::ask::{Act, Ask, Found};
-use refettle_machine::ix::{CriticalIx, ItemIx, PartIx, ToolIx};
-use refettle_machine::model::{Fixing, Use};
-use std::collections::BTreeMap;
+use refettle_machine::ix::{CircuitIx, CriticalIx, ItemIx, PartIx, ToolIx};
+use refettle_machine::model::{Fixing, ItemKind, Level, Step, Use};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The kit of a plan. Places in `stops` and `first_use` are those of actions in [`Found::actions`].
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,21 @@ pub struct Kit {
     pub drivers: Vec<DriverLine>,
     /// Bags for what comes off.
     pub bags: Vec<Bag>,
+    /// Circuits whose fluid is moved, in the order in which they are first touched.
+    pub fluids: Vec<FluidLine>,
+}
+
+/// A circuit whose fluid comes out, goes in, or goes through. At least one of the three is there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FluidLine {
+    /// Which.
+    pub circuit: CircuitIx,
+    /// The first action that lets it out: a step that drains it, or the part that opens it while there is some in it.
+    pub comes_out: Option<usize>,
+    /// The first action that fills it.
+    pub goes_in: Option<usize>,
+    /// The first step that uses up a fluid while the circuit is, and stays, full: topping up, bleeding, flushing.
+    pub goes_through: Option<usize>,
 }
 
 /// So many of an item.
@@ -85,6 +100,11 @@ pub struct Bag {
 pub fn kit(ask: &Ask<'_>, found: &Found) -> Kit {
     let machine = ask.machine;
     let mut gather = Gather::default();
+    let levels = ask.state.levels.iter();
+    gather.empty = levels
+        .filter(|(_, level)| **level == Level::Drained)
+        .map(|(c, _)| *c)
+        .collect();
     for (i, action) in found.actions.iter().enumerate() {
         match action.act {
             Act::TakeOff { part, way } => {
@@ -95,6 +115,7 @@ pub fn kit(ask: &Ask<'_>, found: &Found) -> Kit {
                 if !p.fixings.is_empty() || machine.criticals.iter().any(|c| c.part == part) {
                     gather.bag(i, part);
                 }
+                gather.comes_out(i, &p.opens);
             }
             Act::PutOn { part, way } => {
                 let p = &machine.parts[part.0];
@@ -124,6 +145,15 @@ pub fn kit(ask: &Ask<'_>, found: &Found) -> Kit {
                     gather.tools(i, &way.tools);
                 }
                 gather.uses(i, &s.consumes);
+                gather.comes_out(i, &s.drains);
+                for circuit in &s.fills {
+                    gather.empty.remove(circuit);
+                    gather.fluid(*circuit).goes_in.get_or_insert(i);
+                }
+                let fluid = |u: &Use| matches!(machine.items[u.item.0].what, ItemKind::Fluid(_));
+                if s.consumes.iter().any(fluid) {
+                    gather.goes_through(i, s);
+                }
             }
             Act::Cool(_) | Act::Await(_) => {}
         }
@@ -135,6 +165,8 @@ pub fn kit(ask: &Ask<'_>, found: &Found) -> Kit {
 struct Gather {
     kit: Kit,
     at: BTreeMap<ItemIx, usize>,
+    /// Circuits with nothing in them at this point of the plan.
+    empty: BTreeSet<CircuitIx>,
 }
 
 impl Default for Kit {
@@ -146,6 +178,7 @@ impl Default for Kit {
             tools: Vec::new(),
             drivers: Vec::new(),
             bags: Vec::new(),
+            fluids: Vec::new(),
         }
     }
 }
@@ -165,6 +198,38 @@ impl Gather {
                 }
             }
         }
+    }
+
+    fn comes_out(&mut self, action: usize, circuits: &[CircuitIx]) {
+        for circuit in circuits {
+            if self.empty.insert(*circuit) {
+                self.fluid(*circuit).comes_out.get_or_insert(action);
+            }
+        }
+    }
+
+    fn goes_through(&mut self, action: usize, step: &Step) {
+        let stays_full = |c: &&CircuitIx| !step.fills.contains(c) && !step.drains.contains(c);
+        for circuit in step.full.iter().filter(stays_full) {
+            self.fluid(*circuit).goes_through.get_or_insert(action);
+        }
+    }
+
+    fn fluid(&mut self, circuit: CircuitIx) -> &mut FluidLine {
+        let fluids = &mut self.kit.fluids;
+        let at = fluids
+            .iter()
+            .position(|line| line.circuit == circuit)
+            .unwrap_or_else(|| {
+                fluids.push(FluidLine {
+                    circuit,
+                    comes_out: None,
+                    goes_in: None,
+                    goes_through: None,
+                });
+                fluids.len() - 1
+            });
+        &mut fluids[at]
     }
 
     fn torque(&mut self, action: usize, of: TorqueOf) {

@@ -1,9 +1,14 @@
 //! The JSON of a kit. Frozen: keys are added, never changed; see `docs/formats.md`.
 
+use crate::kit_desk::band::{BandView, band};
+use crate::kit_desk::fluid::{DisposalView, FluidView, disposal, fluids};
+use crate::kit_desk::rubber::fluid_met;
+use crate::kit_desk::size::{SizeView, size};
 use crate::request::Settled;
 use crate::words;
 use refettle_facts::sourced::Sourced;
-use refettle_machine::model::{ItemKind, Machine};
+use refettle_machine::ix::ItemIx;
+use refettle_machine::model::{Fixing, ItemKind, Machine};
 use refettle_plan::ask::Found;
 use refettle_plan::kit::{Kit, TorqueOf, kit};
 use serde::Serialize;
@@ -27,6 +32,10 @@ pub struct KitView {
     pub drivers: Vec<DriverView>,
     /// Bags for what comes off.
     pub bags: Vec<BagView>,
+    /// Circuits whose fluid is moved.
+    pub fluids: Vec<FluidView>,
+    /// Where what comes out goes.
+    pub disposal: Vec<DisposalView>,
 }
 
 /// The action a line would stop.
@@ -58,6 +67,9 @@ pub struct ItemView {
     /// Sizes it may be, with chances.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub candidates: Vec<CandidateView>,
+    /// What the lists of standard sizes say of each size it has or may have.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sizes: Vec<SizeView>,
     /// What to do about it before starting.
     pub advice: String,
     /// What it would stop.
@@ -74,7 +86,7 @@ pub struct CandidateView {
 }
 
 /// A tightening figure to find.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct LookUpView {
     /// Permanent id of the critical fixing or the part.
     pub id: String,
@@ -88,6 +100,12 @@ pub struct LookUpView {
     pub typical: Option<String>,
     /// Where the typical figure is from.
     pub source: Option<String>,
+    /// Between what the maker's figure should lie; to catch a slip of the eye, never to tighten by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub band: Option<BandView>,
+    /// What is odd about the sheet's own figure beside the band.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub doubt: Option<&'static str>,
     /// What it would stop.
     pub stops: StopsView,
 }
@@ -161,6 +179,7 @@ pub fn view(settled: &Settled, found: &Found) -> KitView {
                     what,
                     source,
                     candidates,
+                    sizes: sizes(machine, line.item),
                     advice: advice.to_owned(),
                     stops: stops(line.stops),
                 }
@@ -215,6 +234,17 @@ pub fn view(settled: &Settled, found: &Found) -> KitView {
                 }
             })
             .collect(),
+        fluids: fluids(machine, &kit.fluids, stops),
+        disposal: disposal(machine, &kit.fluids),
+    }
+}
+
+fn sizes(machine: &Machine, item: ItemIx) -> Vec<SizeView> {
+    let meets = fluid_met(machine, item);
+    match &machine.items[item.0].what {
+        ItemKind::Known(part) => size(&part.value, meets).into_iter().collect(),
+        ItemKind::Candidates(list) => list.iter().filter_map(|(part, _)| size(part, meets)).collect(),
+        ItemKind::Fluid(_) | ItemKind::ByFrameNumber | ItemKind::Consumable => Vec::new(),
     }
 }
 
@@ -287,6 +317,7 @@ fn look_up(machine: &Machine, of: &TorqueOf, stops: StopsView) -> LookUpView {
     match of {
         TorqueOf::Critical(c) => {
             let critical = &machine.criticals[c.0];
+            let (band, doubt) = band_and_doubt(&critical.fixing, &critical.title);
             LookUpView {
                 id: critical.id.to_string(),
                 title: critical.title.clone(),
@@ -294,12 +325,15 @@ fn look_up(machine: &Machine, of: &TorqueOf, stops: StopsView) -> LookUpView {
                 critical: true,
                 typical: None,
                 source: None,
+                band,
+                doubt,
                 stops,
             }
         }
         TorqueOf::Part(part, at) => {
             let p = &machine.parts[part.0];
             let fixing = &p.fixings[*at];
+            let (band, doubt) = band_and_doubt(fixing, &p.title);
             LookUpView {
                 id: p.id.to_string(),
                 title: p.title.clone(),
@@ -307,8 +341,20 @@ fn look_up(machine: &Machine, of: &TorqueOf, stops: StopsView) -> LookUpView {
                 critical: false,
                 typical: fixing.torque.as_ref().map(|t| t.value.clone()),
                 source: fixing.torque.as_ref().map(source),
+                band,
+                doubt,
                 stops,
             }
         }
     }
+}
+
+fn band_and_doubt(fixing: &Fixing, title: &str) -> (Option<BandView>, Option<&'static str>) {
+    let band = band(fixing, title);
+    let typical = fixing.torque.as_ref();
+    let doubt = band
+        .as_ref()
+        .zip(typical)
+        .and_then(|(band, typical)| band.doubt(&typical.value));
+    (band, doubt)
 }

@@ -12,6 +12,7 @@ pub mod demo;
 pub mod demo_bike;
 pub mod evening;
 pub mod fit_desk;
+pub mod kit_desk;
 pub mod kit_view;
 pub mod layouts;
 pub mod look;

@@ -34,7 +34,7 @@ impl Compound {
     pub fn named(text: &str) -> Option<Compound> {
         match text.trim().to_ascii_lowercase().as_str() {
             "nbr" | "nitrile" => Some(Compound::Nbr),
-            "fkm" | "fluorocarbon" | "fpm" => Some(Compound::Fkm),
+            "fkm" | "fluorocarbon" | "fluoroelastomer" | "fpm" => Some(Compound::Fkm),
             "epdm" | "epr" | "epm" => Some(Compound::Epdm),
             "vmq" | "silicone" | "vmq (silicone)" => Some(Compound::Vmq),
             "sbr" => Some(Compound::Sbr),

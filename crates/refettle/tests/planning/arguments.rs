@@ -43,10 +43,7 @@ fn a_name_that_is_near_is_offered() {
             "plan --layuot tiny-trainer",
             ["'--layuot'", "a similar argument exists: '--layout'"],
         ),
-        (
-            "paln --layout tiny-trainer",
-            ["'paln'", "a similar subcommand exists: 'plan'"],
-        ),
+        ("paln --layout tiny-trainer", ["'paln'", "'plan'"]),
     ] {
         refused(&line(words), &says);
     }

@@ -120,7 +120,12 @@ fn the_page_has_the_keys_of_the_schemas_and_no_others() {
         assert_eq!(shown, table, "the table of {name} is to be:\n{table}");
         documented += table.lines().count() - 2;
     }
-    let rows = page.lines().filter(|l| l.starts_with("| `")).count();
+    // The fit desk's table is by command, not by key, and has no schema.
+    let sections = page.split("\n## ").filter(|s| s.contains("[schema](schema/"));
+    let rows = sections
+        .flat_map(str::lines)
+        .filter(|l| l.starts_with("| `"))
+        .count();
     assert_eq!(rows, documented, "rows of no schema");
 }
 

@@ -9,6 +9,7 @@ mod columns;
 mod documented;
 mod files;
 mod keys;
+mod kit_figures;
 mod newcomer;
 mod requests;
 mod run;

@@ -111,6 +111,13 @@ fn answered(command: &str) -> Vec<Answered> {
         json: request.run(command, &["--json"]),
         request,
     })
+    // A job of some models only is refused until its question is answered.
+    .filter(|answered| {
+        let said: Vec<&str> = answered.text.err.split_whitespace().collect();
+        !said
+            .join(" ")
+            .contains("is not for this machine as its questions are answered")
+    })
     .collect()
 }
 

@@ -5,7 +5,7 @@ use crate::schemas::judge;
 use serde_json::{Value, json};
 
 /// Keys that may be left out.
-const OPTIONAL: [&str; 7] = [
+const OPTIONAL: [&str; 18] = [
     "way",
     "fuel",
     "cold",
@@ -13,6 +13,17 @@ const OPTIONAL: [&str; 7] = [
     "meanwhile_not",
     "heat",
     "cautions",
+    "sizes",
+    "nearest",
+    "note",
+    "rubber",
+    "band",
+    "high_in_alloy_nm",
+    "doubt",
+    "comes_out",
+    "goes_in",
+    "flush",
+    "first_ice",
 ];
 
 /// Objects whose keys are names: another name is no mistake in them.
@@ -105,7 +116,8 @@ fn every_spoiled_copy_is_refused(schema: &str, value: &Value) -> usize {
                     &with(value, &at, |v| *v = json!(-1)),
                     format!("{at}: less than none"),
                 );
-                if key != "chance" {
+                let measured = ["_nm", "_ml", "_pct"].iter().any(|unit| key.ends_with(unit));
+                if key != "chance" && !measured {
                     refuse(
                         &with(value, &at, |v| *v = json!(17.5)),
                         format!("{at}: half a second"),
@@ -159,6 +171,11 @@ fn spoiled_kits_are_refused() {
         "kit --layout small-faired-twin --jobs chain-and-sprockets,fork-seals --json",
     ));
     assert!(every_spoiled_copy_is_refused("kit", &kit) > 300);
+    let wet = value(&line(
+        "kit --layout small-faired-twin --jobs brake-fluid-front,oil-and-filter --json",
+    ));
+    assert!(wet["fluids"].as_array().unwrap().len() == 2 && !wet["disposal"].as_array().unwrap().is_empty());
+    assert!(every_spoiled_copy_is_refused("kit", &wet) > 300);
 }
 
 #[test]

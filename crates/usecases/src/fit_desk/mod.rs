@@ -30,7 +30,7 @@ pub mod old_ring;
 pub mod part;
 pub mod repair;
 pub mod ring;
-mod screen;
+pub(crate) mod screen;
 mod screw;
 pub mod shims;
 pub mod spanner;

@@ -92,7 +92,7 @@ fn pieces(word: &str, widest: usize) -> Vec<String> {
 }
 
 /// A number for people: at most so many decimals, no trailing zeros, no minus before nothing.
-pub(super) fn number(value: f64, decimals: usize) -> String {
+pub(crate) fn number(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.')
@@ -107,7 +107,7 @@ pub(super) fn number(value: f64, decimals: usize) -> String {
 }
 
 /// A number for JSON, to a millionth: what the conversion between units leaves behind is no information.
-pub(super) fn exact(value: f64) -> f64 {
+pub(crate) fn exact(value: f64) -> f64 {
     let tidy = (value * 1e6).round() / 1e6;
     if tidy.is_finite() { tidy + 0.0 } else { value }
 }

@@ -4,6 +4,9 @@ use super::frame::{Here, bike, frame};
 use crate::drawing::pictogram;
 use maud::{Markup, html};
 use refettle_usecases::demo_bike;
+use refettle_usecases::kit_desk::band;
+use refettle_usecases::kit_desk::fluid::FluidView;
+use refettle_usecases::kit_desk::size::SizeView;
 use refettle_usecases::kit_view::{ItemView, KitView, LookUpView};
 use refettle_usecases::look::Look;
 use refettle_usecases::words;
@@ -42,7 +45,7 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
         @if !critical.is_empty() {
             section.list {
                 h2 { (pictogram::warning()) "To look up: only the maker's figure will do" }
-                ul { @for line in &critical { li { strong { (line.title) } span { (line.fixing) } (stops(&line.stops.title)) } } }
+                ul { @for line in &critical { li { strong { (line.title) } span { (line.fixing) } (check(line)) (stops(&line.stops.title)) } } }
             }
         }
         (items("To have here", &here))
@@ -50,9 +53,11 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
             section.list {
                 h2 { "To look up if you can" }
                 p { "The maker's figure wins. Typical ones are shown to check a figure you find against." }
-                ul { @for line in &other { li { strong { (line.title) } span { (line.fixing) } (typical(line)) } } }
+                ul { @for line in &other { li { strong { (line.title) } span { (line.fixing) } (typical(line)) (check(line)) } } }
             }
         }
+        @if kit.look_up.iter().any(|line| line.band.is_some()) { p.stops { (band::ABOUT) } }
+        (fluids(kit))
         section.list {
             h2 { "Tools, in the order of use" }
             ol {
@@ -71,7 +76,7 @@ fn items(heading: &str, list: &[&ItemView]) -> Markup {
         @if !list.is_empty() {
             section.list {
                 h2 { (heading) }
-                ul { @for item in list { li { strong { (amount(item)) " " (item.title) } span { (told(item)) } (stops(&item.stops.title)) } } }
+                ul { @for item in list { li { strong { (amount(item)) " " (item.title) } span { (told(item)) } @for size in &item.sizes { (standard(size)) } (stops(&item.stops.title)) } } }
             }
         }
     }
@@ -99,6 +104,62 @@ fn typical(line: &LookUpView) -> Markup {
         @match (&line.typical, &line.source) {
             (Some(value), Some(source)) => span { "typical of the kind: " (value) " (" (source) ")" },
             _ => {}
+        }
+    }
+}
+
+/// Between what the figure should lie, quietly: it is no figure to tighten by.
+fn check(line: &LookUpView) -> Markup {
+    html! {
+        @if let Some(band) = &line.band { span.stops { "check only, as " (band.thread) ": " (band.words()) } }
+        @if let Some(doubt) = line.doubt { span { (doubt) } }
+    }
+}
+
+/// Whether a size it has or may have is a standard one.
+fn standard(size: &SizeView) -> Markup {
+    html! {
+        span.stops { (size.of) ": " (size.words()) @if let Some(rubber) = &size.rubber { "; " (rubber) } }
+    }
+}
+
+fn fluids(kit: &KitView) -> Markup {
+    let said = |fluid: &&FluidView| {
+        !fluid.never_with.is_empty() || fluid.flush.is_some() || fluid.first_ice.is_some()
+    };
+    let spoken_of: Vec<&FluidView> = kit.fluids.iter().filter(said).collect();
+    html! {
+        @if !spoken_of.is_empty() {
+            section.list {
+                h2 { "Fluids" }
+                ul { @for fluid in spoken_of { li { strong { (fluid.title) } span { (fluid.fluid) } (moved(fluid)) } } }
+            }
+        }
+        @if !kit.disposal.is_empty() {
+            section.list {
+                h2 { "What comes out" }
+                p { "Each kept apart, with a tight lid. Local law says where it goes." }
+                ul { @for waste in &kit.disposal { li {
+                    strong { (waste.waste.replace('-', " ")) }
+                    @for rule in &waste.rules { span { (rule.rule) } }
+                } } }
+            }
+        }
+    }
+}
+
+fn moved(fluid: &FluidView) -> Markup {
+    html! {
+        @if let Some(class) = fluid.taken_for {
+            span { (class) " never mixes with " (fluid.never_with.iter().map(|n| n.fluid).collect::<Vec<_>>().join(" or ")) "; the reservoir's cap says which it is" }
+        }
+        @if let Some(flush) = &fluid.flush {
+            span { "flush: " (format!("{:.0}", flush.least_ml)) " ml if nothing mixes, up to " (format!("{:.0}", flush.most_ml)) " if all does" }
+            span.stops { "computed for " (flush.assumed) }
+        }
+        @if let Some(ice) = &fluid.first_ice {
+            span { "first ice at " (format!("{:.0}", ice.freeze_c)) " °C with " (format!("{:.0}", ice.glycol_vol_pct)) " % ethylene glycol by volume" }
+            span.stops { (ice.source) }
         }
     }
 }

@@ -169,3 +169,17 @@ async fn another_program_s_entry_is_seen_at_once() {
     );
     assert_ne!(garage.get("/").await.field("card"), page.field("card"));
 }
+
+#[tokio::test]
+async fn the_kit_shows_a_band_beside_a_critical_fixing_and_no_figure() {
+    let text = Garage::new().get("/kit").await.text;
+    let start = text.find("only the maker's figure will do").unwrap();
+    let critical = text.get(start..).unwrap().split("</section>").next().unwrap();
+    assert!(critical.contains("check only, as M"), "{critical}");
+    // Whatever has a unit stands in a band.
+    let bands = critical.matches("class=\"stops\">check only, as M").count();
+    assert_eq!(critical.matches("N·m").count(), bands, "{critical}");
+    assert!(!critical.contains("typical"), "{critical}");
+    assert!(text.contains("never to tighten by; the maker's figure wins"));
+    assert!(text.contains("Local law says where it goes"));
+}
