@@ -13,7 +13,7 @@ use refettle_plan::solve::attempt;
 use std::collections::BTreeSet;
 
 /// States looked at for each variant: enough to prove most, and no evening waits for the rest.
-pub(crate) const EFFORT: usize = 20_000;
+pub(crate) const EFFORT: usize = 4_000;
 
 /// What the jobs of a plan cost, one by one and together.
 #[derive(Debug, Clone, PartialEq, Eq)]

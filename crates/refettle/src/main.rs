@@ -16,13 +16,25 @@ use std::process::ExitCode;
     max_term_width = 80,
     // One screen: no line is spent on a gap above the usage.
     help_template = "{about}\n{usage-heading} {usage}\n\n{all-args}{after-help}",
-    after_help = "Start with: refettle layouts, then refettle plan --layout NAME --jobs A,B",
+    after_help = FIT_DESK_AND_START,
     disable_help_subcommand = true
 )]
 struct Cli {
     #[command(subcommand)]
     command: Option<commands::Command>,
 }
+
+const FIT_DESK_AND_START: &str = "\
+Fit desk, without any bike (refettle COMMAND --help says what each takes):
+  fixings   torque, thread, repair, driver, spanner
+  seals     ring, old-ring, part
+  running   chain, gearing, speedo, cable-drive, tyre, wear
+  fluids    coolant, oil, brake-fluid, brake-flush, brake-mix, dispose
+  electric  battery, charging, voltage-drop
+  engine    compression, shims, float-height, balance
+  identity  vin
+
+Start with: refettle layouts, then refettle plan --layout NAME --jobs A,B";
 
 fn main() -> ExitCode {
     let cli = match Cli::try_parse() {
