@@ -22,6 +22,7 @@ pub fn text(plan: &PlanView) -> String {
                 "-".repeat(74usize.saturating_sub(stance.len()))
             );
         }
+        out.push_str(&pause(&plan.actions[..i], action));
         out.push_str(&line(i, action));
         for name in &action.cautions {
             // Each caution in full where the hazard first is, and by name at every later step.
@@ -109,6 +110,22 @@ fn head(plan: &PlanView) -> String {
         ));
     }
     out
+}
+
+/// Where hands have to rest before an action: how long, and what must be over first. A battery on charge, a bath, a hot
+/// engine.
+fn pause(before: &[ActionView], action: &ActionView) -> String {
+    let free = before.last().map_or(0, |last| last.start_s + last.seconds);
+    let Some(rest) = action.start_s.checked_sub(free).filter(|rest| *rest > 0) else {
+        return String::new();
+    };
+    let over = |a: &&ActionView| a.wait_s > 0 && a.start_s + a.seconds + a.wait_s == action.start_s;
+    let until = before.iter().enumerate().rev().find(|(_, a)| over(a));
+    let until = match until {
+        Some((i, _)) => format!("first the wait of {} must be over", i + 1),
+        None => "until it may be done".to_owned(),
+    };
+    folded("    ", &format!("wait {}: {until}", Seconds(rest)))
 }
 
 fn line(i: usize, action: &ActionView) -> String {

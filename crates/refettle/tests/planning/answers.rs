@@ -141,3 +141,23 @@ fn corroded_fixings_and_open_parts_cost_time() {
     // Rolling may ask for as much as ready, never for more.
     assert!(seconds("--jobs tyre-front --goal rolling") <= seconds("--jobs tyre-front"));
 }
+
+#[test]
+fn where_hands_have_to_rest_the_order_says_so() {
+    let mut pauses = 0;
+    for answered in PLANS.iter().filter(|a| a.json.status == 0) {
+        let plan: serde_json::Value = serde_json::from_str(&answered.json.out).unwrap();
+        let seconds = |action: &serde_json::Value, key: &str| action[key].as_u64().unwrap_or(0);
+        let actions = plan["actions"].as_array().unwrap();
+        let rests = actions.windows(2).filter(|pair| {
+            let free = seconds(&pair[0], "start_s") + seconds(&pair[0], "seconds");
+            seconds(&pair[1], "start_s") > free
+        });
+        let first = actions.first().map_or(0, |a| seconds(a, "start_s"));
+        let rests = rests.count() + usize::from(first > 0);
+        let told = answered.text.out.lines().filter(|l| l.starts_with("    wait "));
+        assert_eq!(rests, told.count(), "{}", answered.request.words);
+        pauses += rests;
+    }
+    assert!(pauses > 20, "{pauses}");
+}

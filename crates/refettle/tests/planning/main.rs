@@ -11,6 +11,7 @@ mod files;
 mod keys;
 mod kit_figures;
 mod newcomer;
+mod refereed;
 mod requests;
 mod run;
 mod schemas;
