@@ -32,8 +32,8 @@ pub struct Ask<'a> {
     pub effort: usize,
 }
 
-/// Effort for finding, and again for proving: a second or two for twenty jobs. What is not proven by then says so.
-pub const USUAL_EFFORT: usize = 20_000;
+/// Effort for finding, and again for proving: a few seconds for five jobs, ten or so for twenty. What is not proven by then says so.
+pub const USUAL_EFFORT: usize = 50_000;
 
 /// One kind of action.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -28,22 +28,24 @@ fn rows() -> Vec<[String; 4]> {
     rows
 }
 
-/// Commands of the fit desk, by the examples' own module: those that `refettle --help` lists and that take no layout.
+/// Commands of the fit desk: those that `refettle --help` names by subject.
 fn commands() -> BTreeSet<String> {
     let help = Command::new(env!("CARGO_BIN_EXE_refettle"))
         .arg("--help")
         .output()
         .unwrap();
     let text = String::from_utf8(help.stdout).unwrap();
-    let others = ["layouts", "sheet", "plan", "kit", "open", "pddl"];
     text.lines()
-        .skip_while(|line| *line != "Commands:")
+        .skip_while(|line| !line.starts_with("Fit desk"))
         .skip(1)
         .take_while(|line| !line.trim().is_empty())
-        .filter(|line| line.starts_with("  ") && !line.starts_with("    "))
-        .filter_map(|line| line.split_whitespace().next())
-        .filter(|word| !others.contains(word))
-        .map(str::to_owned)
+        .flat_map(|line| {
+            line.split([' ', ','])
+                .filter(|word| !word.is_empty())
+                .skip(1)
+                .map(str::to_owned)
+                .collect::<Vec<_>>()
+        })
         .collect()
 }
 
