@@ -2,10 +2,10 @@
 
 HEAD = """# How the planner compares with independent solvers
 
-Made by this command, times from one run on two shared cores, the planner built without full optimisation:
+Made by this command, times from one run on two shared cores, the planner a release build:
 
 ```sh
-cargo run -p refettle-plan-check --example write_tasks -- TASKS
+cargo run --release -p refettle-plan-check --example write_tasks -- TASKS
 python3 reference-checks/optimal.py TASKS --table docs/planner-accuracy.md
 ```
 
