@@ -219,6 +219,10 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
         let need = wants.warmth?;
         let all = &self.groups.groups;
         let warms = |g: &usize| all[*g].heats.is_some_and(|h| need.allows(h));
+        // The second execution of a run that has to come twice is charged already, and may be the one that warms.
+        if self.orders.twice.iter().any(warms) {
+            return Some(0);
+        }
         let mut least = (0..all.len()).filter(warms).map(|g| all[g].seconds).min()?;
         for run in (0..all.len()).filter(warms) {
             let charged = self.charged[run] == self.stamp;
