@@ -3,11 +3,13 @@
 //! From a state, work out what no plan can do without (landmarks: Hoffmann, Porteous and Sebastia 2004, cited from
 //! memory): a wanted atom that is untrue and that only one group of operators makes true calls for one operator of
 //! that group; whatever all of the group need, delete or forbid calls for more. Each group is charged once, at its
-//! cheapest. An atom that several groups can make is charged the cheapest of them, if none of them has been charged
-//! for something else. On top comes the shortest walk over stances that meets every stance the charged groups
-//! want, a warm-up that none of the charged runs can be, and one call for the second person. No operator is
-//! charged twice ([`choice`] prices what two ways in add), so the sum never exceeds the true cost.
+//! cheapest, and once more where the order of things forces it to be done twice ([`orders`]). An atom that several groups
+//! can make is charged the cheapest of them, less what was charged for the same group before. On top comes the shortest
+//! walk over stances that meets every stance the charged groups want, a warm-up that none of the charged runs can be,
+//! and one call for the second person. No execution is charged twice ([`choice`] prices what two ways in add), so the sum
+//! never exceeds the true cost.
 
+mod along;
 mod choice;
 mod groups;
 mod orders;

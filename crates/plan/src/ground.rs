@@ -193,6 +193,28 @@ impl<'t, const W: usize> Ground<'t, W> {
         Some((next, cost))
     }
 
+    /// The operators that can really be done from a state, where they lead and what they cost; `None` when one cannot.
+    /// Once nothing wanted warmth a search may have let the clock stand still; with it running, some letting cool is not
+    /// needed and is left out.
+    pub(crate) fn follow(&self, from: State<W>, ops: &[usize]) -> Option<(Vec<usize>, State<W>, Cost)> {
+        let mut state = from;
+        let mut kept = Vec::with_capacity(ops.len());
+        let mut total = Cost::default();
+        for op in ops {
+            if !self.allows(&state, *op) {
+                if self.task.operators[*op].cools.is_some() {
+                    continue;
+                }
+                return None;
+            }
+            let (next, cost) = self.apply(&state, *op)?;
+            total = total.plus(cost);
+            kept.push(*op);
+            state = next;
+        }
+        Some((kept, state, total))
+    }
+
     pub(crate) fn cost(&self, s: &State<W>, op: &Operator) -> Cost {
         let mut hands_on = op.seconds;
         if let Some((undone, extra)) = op.allowance

@@ -59,8 +59,11 @@ impl<const W: usize> Work<'_, '_, W> {
             ..task.clone()
         };
         if let Some(ops) = self.look(&part, wanted.len()) {
+            let (kept, end, _) = self.ground.follow(self.state, &ops)?;
+            self.ops.extend(kept);
+            self.state = end;
             self.reached = goal_true;
-            return self.follow(&ops);
+            return Some(());
         }
         if wanted.len() < 2 {
             return None;
@@ -68,21 +71,6 @@ impl<const W: usize> Work<'_, '_, W> {
         let (first, second) = wanted.split_at(wanted.len() / 2);
         self.part(first)?;
         self.part(second)
-    }
-
-    /// Goes on by these operators, letting cool left out where the engine is that cool already.
-    fn follow(&mut self, ops: &[usize]) -> Option<()> {
-        for op in ops {
-            if !self.ground.allows(&self.state, *op) {
-                if self.ground.task.operators[*op].cools.is_some() {
-                    continue;
-                }
-                return None;
-            }
-            self.state = self.ground.apply(&self.state, *op)?.0;
-            self.ops.push(*op);
-        }
-        Some(())
     }
 
     fn look(&self, part: &Task, wanted: usize) -> Option<Vec<usize>> {

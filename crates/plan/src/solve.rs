@@ -144,25 +144,10 @@ fn impossible() -> NoPlan {
     }
 }
 
-/// The order as it can really be done, and its cost; `None` when it is no plan. Once nothing wanted warmth
-/// the search may have let the clock stand still; with it running, some letting cool is not needed.
+/// The order as it can really be done, and its cost; `None` when it is no plan.
 fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<Order> {
-    let mut state = ground.start();
-    let mut kept = Vec::new();
-    let mut total = Cost::default();
-    for op in ops {
-        if !ground.allows(&state, *op) {
-            if ground.task.operators[*op].cools.is_some() {
-                continue;
-            }
-            return None;
-        }
-        let (next, cost) = ground.apply(&state, *op)?;
-        total = total.plus(cost);
-        kept.push(*op);
-        state = next;
-    }
-    ground.is_goal(&state).then_some((kept, total))
+    let (kept, end, cost) = ground.follow(ground.start(), ops)?;
+    ground.is_goal(&end).then_some((kept, cost))
 }
 
 fn found<const W: usize>(

@@ -1,6 +1,6 @@
 //! What is added to the minutes of an action: seizing, and calling a second person.
 
-use crate::case::{A_LID, Case};
+use crate::case::{A_LID, Case, GROUND};
 
 /// Valves: 25 with 2 for a plug that may be seized (20 × 0.1). Where bikes are corroded it is 20 × 0.4 = 8: 31. A plug
 /// undone before does not seize: 23.
@@ -18,7 +18,7 @@ fn seizing_is_allowed_for_once_and_by_corrosion() {
 /// Two lifts for two people and one piece of work for one, 3 minutes each.
 fn lifts(needs_of_the_second: &str) -> Case {
     Case::of(&format!(
-        r#"{A_LID}
+        r#"{GROUND}{A_LID}
 [fact."first.lifted"]
 title = "First lift done"
 [fact."second.lifted"]

@@ -28,18 +28,8 @@ leave = 1
 rest = true
 rolls = true
 "#;
-/// The same with one part.
+/// One part for it.
 pub const A_LID: &str = r#"
-format = "refettle-sheet/1"
-name = "made-up"
-title = "Made up"
-about = "Made up for one case: no machine at all."
-[stance.ground]
-title = "On the ground"
-enter = 1
-leave = 1
-rest = true
-rolls = true
 [part.lid]
 title = "Lid"
 region = "engine"

@@ -40,7 +40,7 @@ wants = ["it.settled"]
 /// the lid off, on, off. Adjusting alone is 2 + 5 + 3 = 10.
 #[test]
 fn a_check_in_the_middle_takes_the_lid_off_twice() {
-    let case = Case::of(&format!("{A_LID}{LID}"));
+    let case = Case::of(&format!("{GROUND}{A_LID}{LID}"));
     case.plan(&["adjust"]).takes_by_brute_force_too(10);
     let plan = case.plan(&["settle", "adjust"]);
     plan.takes_by_brute_force_too(25);

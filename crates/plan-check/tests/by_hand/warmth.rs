@@ -1,11 +1,11 @@
 //! Warmth wears off with work.
 
-use crate::case::{A_LID, Case};
+use crate::case::{A_LID, Case, GROUND};
 
 /// An engine that stays warm for five minutes of work, and two pieces of work that want it warm when they start.
 fn short_warmth(first: u32, second: u32) -> Case {
     Case::of(&format!(
-        r#"{A_LID}
+        r#"{GROUND}{A_LID}
 [heat]
 warm-minutes = 5
 [fact."first.done"]

@@ -16,85 +16,13 @@
 //! "true, then untrue, then true" are kept as sets of atoms and handed along the orders, so that all atoms are looked at
 //! together.
 
+use super::along::{Along, Apart, Around, Moment, NEVER, Patterns, STANCES, Walk, apart};
 use super::groups::{Groups, Makers};
 use crate::bits::Bits;
 use crate::ground::Ground;
 
 /// As many atoms are watched; more would only make the bound tighter.
 const WATCHED: usize = 128;
-
-/// Places of the patterns in [`Patterns`]: "true", "true, untrue", … and "untrue", "untrue, true", …
-const FROM_TRUE: usize = 0;
-const FROM_UNTRUE: usize = 4;
-
-/// By pattern: the atoms that go through it along some chain of forced orders.
-#[derive(Clone, Copy, Default)]
-struct Patterns([u128; 8]);
-
-impl Patterns {
-    fn join(&mut self, other: &Patterns) {
-        self.0.iter_mut().zip(other.0).for_each(|(a, b)| *a |= b);
-    }
-
-    /// Next in the chain these are untrue, those true.
-    fn then(&mut self, moment: &Moment) {
-        let before = self.0;
-        let (t, u) = (moment.truths, moment.untruths);
-        self.0[0] |= t;
-        self.0[1] |= before[0] & u;
-        self.0[2] |= before[1] & t;
-        self.0[3] |= before[2] & u;
-        self.0[4] |= u;
-        self.0[5] |= before[4] & t;
-        self.0[6] |= before[5] & u;
-        self.0[7] |= before[6] & t;
-    }
-}
-
-/// Stances up to this many are followed.
-const STANCES: usize = 8;
-const NEVER: u32 = u32::MAX / 4;
-
-/// By stance: least seconds of stance changes to have done what comes along some chain, and to stand so.
-#[derive(Clone, Copy)]
-struct Walk([u32; STANCES]);
-
-impl Walk {
-    /// The dearest chain counts.
-    fn join(&mut self, other: &Walk) {
-        self.0.iter_mut().zip(other.0).for_each(|(a, b)| *a = (*a).max(b));
-    }
-}
-
-/// Patterns and walk along the chains up to a moment.
-#[derive(Clone, Copy)]
-struct Along {
-    patterns: Patterns,
-    walk: Walk,
-}
-
-impl Along {
-    fn join(&mut self, other: &Along) {
-        self.patterns.join(&other.patterns);
-        self.walk.join(&other.walk);
-    }
-}
-
-/// What is true, and untrue, at a moment.
-#[derive(Clone, Copy, Default)]
-struct Moment {
-    truths: u128,
-    untruths: u128,
-}
-
-/// What holds just before and just after a group is executed.
-#[derive(Clone, Copy, Default)]
-struct Around {
-    before: Moment,
-    after: Moment,
-    /// Stances it can be done in; `None`: any.
-    stances: Option<u32>,
-}
 
 /// A group that has to come before another as long as this atom is not as wanted.
 struct Earlier {
@@ -132,7 +60,7 @@ pub(crate) struct Orders {
     first: Vec<Along>,
     last: Vec<Along>,
     /// Seconds from stance to stance, by as many changes as it takes.
-    apart: [[u32; STANCES]; STANCES],
+    apart: Apart,
     goal_stances: u32,
     /// A run, a work that wants warmth, and what has to be executed between them.
     warmed_by: Vec<(usize, usize, Vec<usize>)>,
@@ -264,27 +192,16 @@ impl Orders {
         self.now = bits.fold(0u128, |all, (bit, _)| all | 1 << bit);
         self.all = all;
         for way in [0, 1] {
-            each(self.changes(&all, way, 1), |bit| {
+            each(all.changes(self.now, way, 1), |bit| {
                 self.once.extend(self.makers[bit][way]);
             });
-            each(self.changes(&all, way, 2), |bit| {
+            each(all.changes(self.now, way, 2), |bit| {
                 self.twice.extend(self.makers[bit][way]);
             });
         }
         self.twice.sort_unstable();
         self.twice.dedup();
         Some(())
-    }
-
-    /// Atoms that become untrue (way 0), or true (way 1), at least so many times.
-    fn changes(&self, all: &Patterns, way: usize, times: usize) -> u128 {
-        let pattern = |from: usize, length: usize| all.0[from + length - 1];
-        let (same, other) = (2 * times - 1, 2 * times);
-        if way == 1 {
-            (!self.now & pattern(FROM_TRUE, same)) | (self.now & pattern(FROM_UNTRUE, other))
-        } else {
-            (self.now & pattern(FROM_UNTRUE, same)) | (!self.now & pattern(FROM_TRUE, other))
-        }
     }
 
     /// Groups that have to be executed twice beyond [`Orders::twice`] should a run, executed once, come before this work,
@@ -298,12 +215,12 @@ impl Orders {
         let before = self.last[run];
         let mut along = before;
         self.through(&before, between, &mut along);
-        let mut all = self.passed(along, &self.around[work]).patterns;
+        let mut all = along.past(&self.around[work], &self.apart).patterns;
         all.then(&self.goal);
         all.join(&self.all);
         let mut beyond = std::mem::take(&mut self.beyond);
         for way in [0, 1] {
-            each(self.changes(&all, way, 2), |bit| {
+            each(all.changes(self.now, way, 2), |bit| {
                 beyond.extend(self.makers[bit][way]);
             });
         }
@@ -332,32 +249,16 @@ impl Orders {
             }
         }
         self.inward[group] = inward;
-        self.first[group] = self.passed(inward, &self.around[group]);
+        self.first[group] = inward.past(&self.around[group], &self.apart);
         self.visits[0][group] = (self.stamp, Visit::Done);
         Some(())
-    }
-
-    fn passed(&self, mut along: Along, around: &Around) -> Along {
-        along.patterns.then(&around.before);
-        along.patterns.then(&around.after);
-        if let Some(stances) = around.stances {
-            let mut walk = Walk([NEVER; STANCES]);
-            for s in (0..STANCES).filter(|s| stances >> s & 1 == 1) {
-                let here = along.walk.0[s];
-                for (to, seconds) in self.apart[s].iter().enumerate() {
-                    walk.0[to] = walk.0[to].min(here.saturating_add(*seconds)).min(NEVER);
-                }
-            }
-            along.walk = walk;
-        }
-        along
     }
 
     /// What came before, by itself and with each of the groups that have to come between.
     fn through(&self, before: &Along, between: &[usize], inward: &mut Along) {
         inward.join(before);
         for group in between {
-            inward.join(&self.passed(*before, &self.around[*group]));
+            inward.join(&before.past(&self.around[*group], &self.apart));
         }
     }
 
@@ -378,7 +279,7 @@ impl Orders {
                 self.through(&before, &self.undone_by[group][at].between, &mut inward);
             }
         }
-        self.last[group] = self.passed(inward, &self.around[group]);
+        self.last[group] = inward.past(&self.around[group], &self.apart);
         self.visits[1][group] = (self.stamp, Visit::Done);
         Some(())
     }
@@ -451,34 +352,4 @@ fn watched<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Vec<us
         .filter(|a| (one(true, *a) || one(false, *a)) && wanted(*a, true) && wanted(*a, false))
         .take(WATCHED)
         .collect()
-}
-
-/// Least seconds from every stance to every other (Floyd 1962, Warshall 1962). All none where there are more stances
-/// than are followed.
-fn apart<const W: usize>(ground: &Ground<'_, W>) -> [[u32; STANCES]; STANCES] {
-    let n = ground.task.holds.len();
-    if n > STANCES {
-        return [[0; STANCES]; STANCES];
-    }
-    let mut apart = [[NEVER; STANCES]; STANCES];
-    for op in &ground.task.operators {
-        if let Some(to) = op.stands {
-            for from in (0..n).filter(|s| op.stances >> s & 1 == 1) {
-                let best = &mut apart[from][usize::from(to)];
-                *best = op.seconds.min(*best);
-            }
-        }
-    }
-    for (s, row) in apart.iter_mut().enumerate() {
-        row[s] = 0;
-    }
-    for over in 0..n {
-        for from in 0..n {
-            for to in 0..n {
-                let way = apart[from][over].saturating_add(apart[over][to]);
-                apart[from][to] = apart[from][to].min(way);
-            }
-        }
-    }
-    apart
 }
