@@ -45,6 +45,7 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
         @if !critical.is_empty() {
             section.list {
                 h2 { (pictogram::warning()) "To look up: only the maker's figure will do" }
+                (about_bands(&critical))
                 ul { @for line in &critical { li { strong { (line.title) } span { (line.fixing) } (check(line)) (stops(&line.stops.title)) } } }
             }
         }
@@ -53,10 +54,10 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
             section.list {
                 h2 { "To look up if you can" }
                 p { "The maker's figure wins. Typical ones are shown to check a figure you find against." }
+                (about_bands(&other))
                 ul { @for line in &other { li { strong { (line.title) } span { (line.fixing) } (typical(line)) (check(line)) } } }
             }
         }
-        @if kit.look_up.iter().any(|line| line.band.is_some()) { p.stops { (band::ABOUT) } }
         (fluids(kit))
         section.list {
             h2 { "Tools, in the order of use" }
@@ -69,6 +70,11 @@ fn lists(look: &Look, kit: &KitView) -> Markup {
         }
         (bags(look))
     }
+}
+
+/// What a band is and rests on, above the first of them.
+fn about_bands(lines: &[&LookUpView]) -> Markup {
+    html! { @if lines.iter().any(|line| line.band.is_some()) { p.stops { (band::ABOUT) } } }
 }
 
 fn items(heading: &str, list: &[&ItemView]) -> Markup {
