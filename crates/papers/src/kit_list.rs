@@ -246,11 +246,7 @@ fn disposal(out: &mut String, kit: &KitView) {
         false,
     );
     for waste in &kit.disposal {
-        // A rule that begins with a figure tells how bad it is, not what to do.
-        let rules = waste.rules.iter().map(|rule| rule.rule);
-        let rules: Vec<&str> = rules
-            .filter(|rule| !rule.starts_with(|c: char| c.is_ascii_digit()))
-            .collect();
+        let rules: Vec<&str> = waste.rules.iter().map(|rule| rule.rule).collect();
         let waste = waste.waste.replace('-', " ");
         out.push_str(&folded("      ", &format!("{waste}: {}", rules.join("; "))));
     }

@@ -223,7 +223,9 @@ pub fn disposal(machine: &Machine, lines: &[FluidLine]) -> Vec<DisposalView> {
     }
     let view = |(waste, word): (Waste, &'static str)| DisposalView {
         waste: word,
+        // A rule that begins with a figure tells how bad it is, not what to do: that is for the fit desk.
         rules: rules(waste)
+            .filter(|rule| !rule.rule.starts_with(|c: char| c.is_ascii_digit()))
             .map(|rule| DisposalRuleView {
                 rule: rule.rule,
                 source: rule.provenance.to_string(),
