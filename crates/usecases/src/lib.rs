@@ -22,5 +22,6 @@ pub mod planning_problem;
 pub mod refused;
 pub mod request;
 pub mod running_order;
+pub mod shortcuts;
 pub mod told;
 pub mod words;

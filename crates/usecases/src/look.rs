@@ -158,7 +158,11 @@ impl Read {
     }
 
     fn settled(&self) -> Settled {
-        let state = self.now.at(&self.machine, self.at);
+        let mut state = self.now.at(&self.machine, self.at);
+        // What an open shortcut puts in doubt is to be proven again: its closing test comes into the plan.
+        state
+            .facts
+            .extend(self.now.doubted().into_iter().map(|fact| (fact, false)));
         let mut jobs: Vec<_> = self
             .now
             .jobs
