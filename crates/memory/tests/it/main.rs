@@ -11,6 +11,7 @@ mod killed;
 mod log;
 mod refused;
 mod sample;
+mod since;
 mod yard;
 
 /// A file of tests that nobody named above would never run.
