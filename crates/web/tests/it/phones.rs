@@ -4,19 +4,14 @@ use crate::garage::{Garage, HOST, NETWORK, Page};
 use axum::body::Body;
 use axum::http::{Method, Request, StatusCode, header};
 
+/// The code as the machine's page shows it.
 fn code(page: &Page) -> String {
-    let (_, rest) = page.text.split_once("pair?code=").map_or_else(
-        || {
-            page.text
-                .split_once("<p class=\"code\"><strong>")
-                .unwrap_or_else(|| panic!("no code on {}", page.text))
-        },
-        |found| found,
-    );
-    rest.chars()
-        .filter(|c| *c != ' ')
-        .take_while(char::is_ascii_digit)
-        .collect()
+    let (_, rest) = page
+        .text
+        .split_once("<p class=\"code\"><strong>")
+        .unwrap_or_else(|| panic!("no code on {}", page.text));
+    let shown = rest.split_once('<').unwrap().0;
+    shown.replace(' ', "")
 }
 
 /// A new code, made on the machine's own page.
@@ -309,5 +304,5 @@ async fn the_machine_alone_serves_nobody_else() {
         alone.post_to("/phones/code", "").await.status,
         StatusCode::SEE_OTHER
     );
-    assert!(!alone.get("/phones").await.text.contains("pair?code="));
+    assert!(!alone.get("/phones").await.text.contains("class=\"code\""));
 }
