@@ -7,11 +7,13 @@
 )]
 
 mod golden;
+mod golden_book;
 mod killed;
 mod log;
 mod refused;
 mod sample;
 mod since;
+mod subjects;
 mod yard;
 
 /// A file of tests that nobody named above would never run.
