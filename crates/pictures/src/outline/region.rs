@@ -1,0 +1,162 @@
+//! One region looked through: every part of it drawn, a number at each, the rest of the machine pale behind.
+
+use super::drawing::Placed;
+use super::ink::Ink;
+use super::seen::{Seen, Standing};
+use super::{Outline, Side, boxed, num};
+use crate::geometry::{Bounds, Shape};
+use maud::{Markup, html};
+use refettle_machine::ix::PartIx;
+
+/// A part's number and where it stands on the picture.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Numbered {
+    pub number: usize,
+    pub part: PartIx,
+    /// A point of the part itself.
+    pub at: (f64, f64),
+    /// Middle of the badge.
+    pub badge: (f64, f64),
+}
+
+/// Badge radius, CSS pixels.
+pub(crate) const BADGE: f64 = 11.0;
+
+impl Outline {
+    /// One region, its parts numbered from 1 in the order given. `width` as in [`super::Use::width`].
+    #[must_use]
+    pub fn region(
+        &self,
+        seen: &Seen<'_>,
+        region: &str,
+        parts: &[PartIx],
+        id: &str,
+        links: &str,
+        width: u16,
+    ) -> Markup {
+        let view = self.region_view(region, parts);
+        let ink = Ink::new(id, view.width() / f64::from(width.max(1)));
+        let numbered = self.numbered(parts, view, ink.mm);
+        let behind: String = self
+            .placed
+            .iter()
+            .filter(|p| p.seen_from(Side::Right) && !p.form.sign && p.bounds.meets(view))
+            .filter(|p| p.part.is_none_or(|part| !parts.contains(&part) && seen.exists(part)))
+            .flat_map(|p| p.form.edges.iter().map(Shape::path))
+            .collect();
+        html! {
+            svg.outline.through viewBox=(boxed(view, false)) role="group" aria-label=(seen.region_in_words(region, parts)) {
+                (ink.hatch())
+                path.pale d=(behind) stroke-width=(ink.detail()) {}
+                @for n in &numbered {
+                    a href={ (links) (name(seen, n.part)) } aria-label=(self.said(seen, n)) {
+                        @for placed in self.placed.iter().filter(|p| p.part == Some(n.part)) { (ink.form(placed, seen, false)) }
+                    }
+                }
+                g.numbers aria-hidden="true" {
+                    @for n in &numbered {
+                        @let now = seen.now.contains(&n.part);
+                        path d={ (format!("M{:.0} {:.0}L{:.0} {:.0}", n.at.0, -n.at.1, n.badge.0, -n.badge.1)) } stroke-width=(ink.px(1.0)) {}
+                        circle.spot cx=(num(n.at.0)) cy=(num(-n.at.1)) r=(ink.px(2.2)) {}
+                        circle.badge.up[now] cx=(num(n.badge.0)) cy=(num(-n.badge.1)) r=(ink.px(BADGE)) stroke-width=(ink.px(1.4)) {}
+                        text.up[now] x=(num(n.badge.0)) y=(num(-n.badge.1 + 4.6 * ink.mm)) text-anchor="middle" font-size=(ink.px(13.0)) { (n.number) }
+                    }
+                }
+            }
+        }
+    }
+
+    fn said(&self, seen: &Seen<'_>, n: &Numbered) -> String {
+        let title = seen.machine.parts.get(n.part.0).map_or("", |p| p.title.as_str());
+        let mut out = format!("{}: {title}", n.number);
+        if let Some(word) = seen.standing(n.part).word() {
+            out.push_str(", ");
+            out.push_str(word);
+        }
+        if seen.standing(n.part) == Standing::On && seen.now.contains(&n.part) {
+            out.push_str(", now");
+        }
+        out
+    }
+
+    /// The box of a region's picture: its zone and its parts, not higher than wide.
+    pub(crate) fn region_view(&self, region: &str, parts: &[PartIx]) -> Bounds {
+        let own = self
+            .placed
+            .iter()
+            .filter(|p| p.part.is_some_and(|part| parts.contains(&part)))
+            // A cable that runs over the whole machine does not make the picture small.
+            .filter(|p| p.bounds.width() < 700.0 || p.form.sign)
+            .map(|p| p.bounds);
+        let zone = self.drawing.zone(region);
+        let all = own.reduce(Bounds::with).map_or(zone, |b| b.with(zone));
+        let view = self.drawing.view;
+        let margin = 40.0;
+        Bounds::new(
+            (all.left - margin).max(view.left),
+            (all.bottom - margin).max(view.bottom),
+            (all.right + margin).min(view.right),
+            (all.top + margin).min(view.top),
+        )
+    }
+
+    /// A badge for each part, near it, none over another, all inside the picture.
+    pub(crate) fn numbered(&self, parts: &[PartIx], view: Bounds, mm: f64) -> Vec<Numbered> {
+        let r = BADGE * mm;
+        let inside = |x: f64, y: f64| {
+            Bounds::new(view.left, view.bottom, view.right, view.top).holds(Bounds::new(x - r, y - r, x + r, y + r))
+        };
+        let mut out: Vec<Numbered> = Vec::new();
+        for (number, part) in parts.iter().enumerate() {
+            let mut own: Vec<&Placed> = self.placed.iter().filter(|p| p.part == Some(*part)).collect();
+            own.sort_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()));
+            let Some(placed) = own.first() else { continue };
+            let (x, y) = anchor(placed);
+            let at = (x.clamp(view.left + r, view.right - r), y.clamp(view.bottom + r, view.top - r));
+            let free = |x: f64, y: f64| {
+                inside(x, y)
+                    && out.iter().all(|n| {
+                        (n.badge.0 - x).hypot(n.badge.1 - y) >= 2.1 * r && (n.at.0 - x).hypot(n.at.1 - y) >= r
+                    })
+            };
+            let badge = spiral(at, r).find(|(x, y)| free(*x, *y)).unwrap_or(at);
+            out.push(Numbered {
+                number: number + 1,
+                part: *part,
+                at,
+                badge,
+            });
+        }
+        out
+    }
+}
+
+fn name<'a>(seen: &'a Seen<'_>, part: PartIx) -> &'a str {
+    seen.machine.parts.get(part.0).map_or("", |p| p.name.as_str())
+}
+
+/// A point on the form: its middle, or for a ring or a bent tube the middle of its edge.
+fn anchor(placed: &Placed) -> (f64, f64) {
+    match placed.form.edges.first() {
+        Some(Shape::Ring { x, y, outer, inner }) if *inner > 40.0 => {
+            let r = (outer + inner) / 2.0;
+            (x - r * 0.5, y + r * 0.866)
+        }
+        Some(Shape::Tube(nodes, _)) => nodes
+            .get(nodes.len() / 2)
+            .map_or_else(|| placed.bounds.centre(), |n| {
+                let before = nodes.get((nodes.len() / 2).saturating_sub(1)).unwrap_or(n);
+                ((n.x + before.x) / 2.0, (n.y + before.y) / 2.0)
+            }),
+        _ => placed.bounds.centre(),
+    }
+}
+
+/// Places about a point, nearest first.
+fn spiral((x, y): (f64, f64), r: f64) -> impl Iterator<Item = (f64, f64)> {
+    (0..600_u32).map(move |i| {
+        let turn = f64::from(i) * 2.399_963;
+        let reach = r * 0.55 * f64::from(i).sqrt();
+        (x + reach * turn.cos(), y + reach * turn.sin())
+    })
+}
