@@ -173,6 +173,16 @@ fn sampled(nodes: &[Node], closed: bool) -> Vec<(f64, f64)> {
     points
 }
 
+/// The same chain with a point in the middle of each stretch.
+fn finely(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let mut out: Vec<(f64, f64)> = points.to_vec();
+    out.extend(points.windows(2).filter_map(|pair| match pair {
+        [a, b] => Some((f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1))),
+        _ => None,
+    }));
+    out
+}
+
 /// Both edges of a band about a line, one after the other.
 fn band(line: &[(f64, f64)], width: f64) -> Vec<(f64, f64)> {
     let half = width / 2.0;
@@ -238,6 +248,15 @@ impl Shape {
                 circle(&mut out, *x, *y, *inner);
                 out
             }
+        }
+    }
+
+    /// Points along the middle of a tube, along the edge of what is closed.
+    pub(crate) fn spine(&self) -> Vec<(f64, f64)> {
+        match self {
+            Shape::Tube(nodes, _) | Shape::Open(nodes) => finely(&sampled(nodes, false)),
+            Shape::Closed(nodes) => sampled(nodes, true),
+            Shape::Disc { x, y, .. } | Shape::Ring { x, y, .. } => vec![(*x, *y)],
         }
     }
 

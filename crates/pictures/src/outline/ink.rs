@@ -67,7 +67,7 @@ impl<'a> Ink<'a> {
             !p.form.sign
                 && p.form.tone != Tone::Open
                 && p.part.is_none_or(|part| {
-                    matches!(seen.standing(part), Standing::On | Standing::Loose)
+                    seen.standing(part) == Standing::On
                 })
         };
         let d: String = visible
@@ -90,7 +90,7 @@ impl<'a> Ink<'a> {
                     @if !small { (self.details(placed)) }
                 }
                 Standing::Loose => {
-                    path.loose class=(tone) d=(d) stroke-width=(self.px(2.2)) stroke-dasharray=(self.dashes(6.0, 4.0)) {}
+                    path.loose class=(tone) d=(d) stroke-width=(self.px(2.2)) stroke-dasharray=(self.dashes(5.5, 4.5)) {}
                     @if !small { (self.details(placed)) }
                 }
                 Standing::Off | Standing::OffWithCarrier => {

@@ -85,13 +85,13 @@ impl Outline {
             .placed
             .iter()
             .filter(|p| p.part.is_some_and(|part| parts.contains(&part)))
-            // A cable that runs over the whole machine does not make the picture small.
-            .filter(|p| p.bounds.width() < 700.0 || p.form.sign)
+            // A cable that runs over half the machine does not make the picture small.
+            .filter(|p| !is_cable(p))
             .map(|p| p.bounds);
-        let zone = self.drawing.zone(region);
-        let all = own.reduce(Bounds::with).map_or(zone, |b| b.with(zone));
+        let all = own.reduce(Bounds::with).unwrap_or_else(|| self.drawing.zone(region));
         let view = self.drawing.view;
-        let margin = 40.0;
+        // Room for the numbers, and no narrower than a hand: a lone switch in a closer view is a riddle.
+        let margin = 60.0_f64.max((560.0 - all.width()) / 2.0);
         Bounds::new(
             (all.left - margin).max(view.left),
             (all.bottom - margin).max(view.bottom),
@@ -106,20 +106,31 @@ impl Outline {
         let inside = |x: f64, y: f64| {
             Bounds::new(view.left, view.bottom, view.right, view.top).holds(Bounds::new(x - r, y - r, x + r, y + r))
         };
+        let anchors: Vec<Option<(f64, f64)>> = parts
+            .iter()
+            .map(|part| {
+                let own = self.placed.iter().filter(|p| p.part == Some(*part));
+                let (x, y) = anchor(own.min_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()))?, view);
+                Some((
+                    x.clamp(view.left + r, view.right - r),
+                    y.clamp(view.bottom + r, view.top - r),
+                ))
+            })
+            .collect();
         let mut out: Vec<Numbered> = Vec::new();
-        for (number, part) in parts.iter().enumerate() {
-            let mut own: Vec<&Placed> = self.placed.iter().filter(|p| p.part == Some(*part)).collect();
-            own.sort_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()));
-            let Some(placed) = own.first() else { continue };
-            let (x, y) = anchor(placed);
-            let at = (x.clamp(view.left + r, view.right - r), y.clamp(view.bottom + r, view.top - r));
-            let free = |x: f64, y: f64| {
-                inside(x, y)
-                    && out.iter().all(|n| {
-                        (n.badge.0 - x).hypot(n.badge.1 - y) >= 2.1 * r && (n.at.0 - x).hypot(n.at.1 - y) >= r
-                    })
+        for (number, (part, at)) in parts.iter().zip(&anchors).enumerate() {
+            let Some(at) = *at else { continue };
+            let clear = |x: f64, y: f64| {
+                inside(x, y) && out.iter().all(|n| (n.badge.0 - x).hypot(n.badge.1 - y) >= 2.15 * r)
             };
-            let badge = spiral(at, r).find(|(x, y)| free(*x, *y)).unwrap_or(at);
+            // Best where it covers no part's own point, its own neither.
+            let open = |x: f64, y: f64| {
+                clear(x, y) && anchors.iter().flatten().all(|a| (a.0 - x).hypot(a.1 - y) >= 1.5 * r)
+            };
+            let badge = spiral(at, r)
+                .find(|(x, y)| open(*x, *y))
+                .or_else(|| spiral(at, r).find(|(x, y)| clear(*x, *y)))
+                .unwrap_or(at);
             out.push(Numbered {
                 number: number + 1,
                 part: *part,
@@ -135,19 +146,27 @@ fn name<'a>(seen: &'a Seen<'_>, part: PartIx) -> &'a str {
     seen.machine.parts.get(part.0).map_or("", |p| p.name.as_str())
 }
 
+/// Whether this is a cable or hose.
+fn is_cable(placed: &Placed) -> bool {
+    matches!(placed.form.edges.first(), Some(Shape::Tube(_, width)) if *width <= 12.0)
+}
+
 /// A point on the form: its middle, or for a ring or a bent tube the middle of its edge.
-fn anchor(placed: &Placed) -> (f64, f64) {
+fn anchor(placed: &Placed, view: Bounds) -> (f64, f64) {
     match placed.form.edges.first() {
         Some(Shape::Ring { x, y, outer, inner }) if *inner > 40.0 => {
             let r = (outer + inner) / 2.0;
             (x - r * 0.5, y + r * 0.866)
         }
-        Some(Shape::Tube(nodes, _)) => nodes
-            .get(nodes.len() / 2)
-            .map_or_else(|| placed.bounds.centre(), |n| {
-                let before = nodes.get((nodes.len() / 2).saturating_sub(1)).unwrap_or(n);
-                ((n.x + before.x) / 2.0, (n.y + before.y) / 2.0)
-            }),
+        Some(line @ Shape::Tube(..)) => {
+            // Of a cable, the point nearest the middle of what is seen; of a short tube, about its middle.
+            let (cx, cy) = if is_cable(placed) { view.centre() } else { placed.bounds.centre() };
+            let far = |p: &(f64, f64)| (p.0 - cx).hypot(p.1 - cy);
+            line.spine()
+                .into_iter()
+                .min_by(|a, b| far(a).total_cmp(&far(b)))
+                .unwrap_or_else(|| placed.bounds.centre())
+        }
         _ => placed.bounds.centre(),
     }
 }

@@ -55,10 +55,11 @@ pub(super) fn drawing() -> Drawing {
     }
 }
 
-fn side() -> [crate::geometry::Node; 12] {
+/// The flank, cut away in front so that the pipes are seen.
+fn side() -> [crate::geometry::Node; 13] {
     [
-        k(1490, 770), s(1400, 690), s(1280, 620), k(1170, 560), k(1060, 620), s(1000, 560), k(880, 470), k(770, 560),
-        s(800, 660), k(960, 700), k(1060, 830), s(1240, 850),
+        k(1490, 770), s(1390, 680), s(1270, 610), k(1165, 565), k(1060, 620), s(985, 540), s(930, 430), k(905, 330), k(590, 300),
+        s(640, 420), s(780, 620), k(1040, 830), s(1240, 850),
     ]
 }
 
@@ -82,12 +83,12 @@ fn body() -> Vec<Form> {
             .with(&[&[s(1200, 960), s(1230, 1040), s(1180, 1085)]]),
         solid("headlight", 53, Tone::Metal, &[k(1545, 815), s(1520, 868), s(1430, 880), k(1370, 862), s(1450, 830)])
             .with(&[&[k(1455, 878), k(1465, 826)]]),
-        solid("fairing-right", 50, Tone::Body, &side()).with(&[&[s(1350, 740), s(1180, 700), s(1010, 660)]]).right(),
-        solid("fairing-left", 50, Tone::Body, &side()).with(&[&[s(1350, 740), s(1180, 700), s(1010, 660)]]).left(),
+        solid("fairing-right", 50, Tone::Body, &side()).with(&[&[s(1350, 740), s(1140, 690), s(860, 560), s(700, 380)], &[k(800, 420), k(880, 470)], &[k(810, 380), k(880, 425)]]).right(),
+        solid("fairing-left", 50, Tone::Body, &side()).with(&[&[s(1350, 740), s(1140, 690), s(860, 560), s(700, 380)], &[k(800, 420), k(880, 470)], &[k(810, 380), k(880, 425)]]).left(),
         disc("indicator-front-right", 54, Tone::Body, (1330.0, 720.0), 28.0).right(),
         disc("indicator-front-left", 54, Tone::Body, (1330.0, 720.0), 28.0).left(),
-        solid("lower-fairing", 49, Tone::Body, &[k(600, 290), k(880, 330), k(930, 300), s(930, 230), s(850, 165), s(680, 160), k(570, 200)])
-            .with(&[&[s(620, 225), s(760, 220), s(890, 280)]]),
+        solid("lower-fairing", 49, Tone::Body, &[k(585, 298), k(905, 330), s(910, 250), s(830, 170), s(680, 160), k(560, 195)])
+            .with(&[&[s(620, 225), s(740, 220), s(860, 275)]]),
         tube("mirrors", 57, Tone::Body, 16.0, &[k(1250, 960), k(1200, 1060)])
             .and(Shape::Closed(vec![s(1105, 1120), s(1230, 1095), s(1235, 1150), s(1120, 1170)])),
         solid("instruments", 48, Tone::Dark, &[k(1200, 940), k(1280, 975), k(1250, 1010), k(1180, 975)]),

@@ -32,7 +32,8 @@ const SKELETON: Skeleton = Skeleton {
 pub(super) fn drawing() -> Drawing {
     let mut forms = SKELETON.wheels();
     forms.extend(SKELETON.steering());
-    forms.extend(SKELETON.cables((300, 420)).into_iter().filter(|f| f.part == Some("throttle-cables")));
+    // Under the floor, as it runs.
+    forms.push(line("throttle-cables", 30, &[k(920, 1070), s(965, 900), s(985, 500), s(940, 300), s(700, 262), s(480, 290), s(310, 470)]));
     forms.extend(body());
     forms.extend(engine());
     forms.extend(drive());
