@@ -5,7 +5,11 @@ use refettle_machine::ix::{CriticalIx, PartIx};
 use refettle_machine::model::Machine;
 use refettle_machine::state::BikeState;
 use refettle_machine::{layouts, sheet};
+use refettle_machine::garage::Garage;
 use refettle_pictures::STYLE;
+use refettle_pictures::cover_map::{CoverMap, Links};
+use refettle_plan::ask::{Ask, Goal};
+use refettle_plan::solve::solve;
 use refettle_pictures::outline::{Outline, Seen, Side, Use};
 use std::collections::BTreeSet;
 
@@ -27,8 +31,8 @@ fn main() {
     let page = html! {
         (DOCTYPE)
         html lang="en" { head { meta charset="utf-8"; meta name="viewport" content="width=device-width, initial-scale=1"; title { "gallery" }
-            style { (PreEscaped(PAGE)) (PreEscaped(STYLE)) (PreEscaped(".thumbs{display:flex;flex-wrap:wrap;gap:12px}.thumbs svg{width:96px}")) } }
-            body.thumbs[what == "thumb"] { @for section in &body { (section) } } }
+            style { (PreEscaped(PAGE)) (PreEscaped(STYLE)) (PreEscaped(".thumbs{display:flex;flex-wrap:wrap;gap:12px}.thumbs svg{width:96px}.regions{max-width:none;columns:3}.regions h2,.regions p{font-size:.8rem;line-height:1.1}.wide{max-width:none}.regions svg{width:364px}")) } }
+            body.thumbs[what == "thumb"].regions[what == "regions" || what == "cover-phone"].wide[what == "cover"] { @for section in &body { (section) } } }
     };
     println!("{}", page.into_string());
 }
@@ -37,7 +41,30 @@ fn named(machine: &Machine, names: &[&str]) -> BTreeSet<PartIx> {
     names.iter().filter_map(|n| machine.part(n)).collect()
 }
 
+const JOBS: [&str; 9] = [
+    "carb-clean", "spark-plugs", "oil-and-filter", "brake-pads-front", "fork-seals", "variator-rollers", "drive-belt", "battery", "rear-shocks",
+];
+
+fn cover(name: &str, machine: &Machine, phone: bool) -> maud::Markup {
+    let state = BikeState::whole(machine);
+    let garage = Garage::usual(machine);
+    let jobs: Vec<_> = JOBS.iter().filter_map(|j| machine.job(j)).collect();
+    let ask = Ask { machine, state: &state, garage: &garage, jobs: &jobs, goal: Goal::Ready, effort: 4000 };
+    let Ok(found) = solve(&ask) else { return html! { h2 { (name) " has no plan" } } };
+    let map = CoverMap::of(machine, &state, &jobs, &found.actions);
+    let links = Links { part: "#", stays: "#stay-" };
+    let (now, before) = map.crossings();
+    html! {
+        h2 { (name) ", crossings " (now) ", at first " (before) }
+        @if phone { @for region in map.regions() { h2 { (region.region) } (map.region(region.region, links)) } }
+        @else { (map.all(links)) }
+    }
+}
+
 fn section(name: &str, machine: &Machine, what: &str) -> maud::Markup {
+    if what.starts_with("cover") {
+        return cover(name, machine, what == "cover-phone");
+    }
     let outline = Outline::of(machine);
     let mut state = BikeState::whole(machine);
     let none = BTreeSet::new();

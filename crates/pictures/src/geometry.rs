@@ -206,12 +206,17 @@ fn band(line: &[(f64, f64)], width: f64) -> Vec<(f64, f64)> {
     out
 }
 
+/// A height as a picture counts it, from the top; the ground is 0 and not -0.
+fn down(y: f64) -> f64 {
+    0.0 - y
+}
+
 /// A polygon or chain as path data, the y axis turned down.
 fn chain(points: &[(f64, f64)], close: bool) -> String {
     let mut out = String::new();
     for (i, (x, y)) in points.iter().enumerate() {
         let letter = if i == 0 { 'M' } else { 'L' };
-        let _ = write!(out, "{letter}{:.0} {:.0}", x, -y);
+        let _ = write!(out, "{letter}{:.0} {:.0}", x, down(*y));
     }
     if close {
         out.push('Z');
@@ -224,7 +229,7 @@ fn circle(out: &mut String, x: f64, y: f64, r: f64) {
         out,
         "M{:.0} {:.0}a{r:.0} {r:.0} 0 1 0 {:.0} 0a{r:.0} {r:.0} 0 1 0 {:.0} 0Z",
         x - r,
-        -y,
+        down(y),
         2.0 * r,
         -2.0 * r
     );
@@ -285,16 +290,16 @@ impl Shape {
 fn curve(nodes: &[Node], closed: bool) -> String {
     let mut out = String::new();
     if let Some(first) = nodes.first() {
-        let _ = write!(out, "M{:.0} {:.0}", first.x, -first.y);
+        let _ = write!(out, "M{:.0} {:.0}", first.x, down(first.y));
     }
     for [a, b, c, d] in stretches(nodes, closed) {
         if a == b && c == d {
-            let _ = write!(out, "L{:.0} {:.0}", d.0, -d.1);
+            let _ = write!(out, "L{:.0} {:.0}", d.0, down(d.1));
         } else {
             let _ = write!(
                 out,
                 "C{:.0} {:.0} {:.0} {:.0} {:.0} {:.0}",
-                b.0, -b.1, c.0, -c.1, d.0, -d.1
+                b.0, down(b.1), c.0, down(c.1), d.0, down(d.1)
             );
         }
     }

@@ -14,7 +14,7 @@ mod region;
 mod seen;
 mod skeleton;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use seen::{Seen, Standing, region_title};
 

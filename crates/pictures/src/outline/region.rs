@@ -167,8 +167,36 @@ fn anchor(placed: &Placed, view: Bounds) -> (f64, f64) {
                 .min_by(|a, b| far(a).total_cmp(&far(b)))
                 .unwrap_or_else(|| placed.bounds.centre())
         }
+        Some(Shape::Closed(_)) => inmost(placed),
         _ => placed.bounds.centre(),
     }
+}
+
+/// About the point of a closed form that lies farthest from its edge: the middle of a crescent is not on it.
+fn inmost(placed: &Placed) -> (f64, f64) {
+    let edge = placed.form.edges.first().map(Shape::spine).unwrap_or_default();
+    let b = placed.form.edges.first().map_or(placed.bounds, Shape::bounds);
+    let grid = (1..16_u8).flat_map(|i| (1..16_u8).map(move |j| (f64::from(i) / 16.0, f64::from(j) / 16.0)));
+    grid.map(|(u, v)| (b.left + u * b.width(), b.bottom + v * b.height()))
+        .filter(|p| lies_in(*p, &edge))
+        .map(|p| {
+            let near = edge.iter().map(|e| (e.0 - p.0).hypot(e.1 - p.1)).fold(f64::INFINITY, f64::min);
+            (p, near)
+        })
+        .max_by(|a, b| a.1.total_cmp(&b.1))
+        .map_or_else(|| b.centre(), |(p, _)| p)
+}
+
+/// Whether a point lies inside a polygon: a ray from it meets the edge an odd number of times.
+fn lies_in((x, y): (f64, f64), polygon: &[(f64, f64)]) -> bool {
+    let turned = polygon.iter().skip(1).chain(polygon.first());
+    polygon
+        .iter()
+        .zip(turned)
+        .filter(|(a, b)| (a.1 > y) != (b.1 > y) && x < (b.0 - a.0) * (y - a.1) / (b.1 - a.1) + a.0)
+        .count()
+        % 2
+        == 1
 }
 
 /// Places about a point, nearest first.

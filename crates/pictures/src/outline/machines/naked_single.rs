@@ -40,9 +40,9 @@ pub(super) fn drawing() -> Drawing {
     forms.extend(engine());
     forms.extend(hidden());
     Drawing {
-        view: Bounds::new(-400.0, -30.0, 1660.0, 1290.0),
+        view: Bounds::new(-400.0, -30.0, 1660.0, 1300.0),
         zones: vec![
-            ("bars", Bounds::new(640.0, 1020.0, 1660.0, 1290.0)),
+            ("bars", Bounds::new(640.0, 1020.0, 1660.0, 1300.0)),
             ("nose", Bounds::new(960.0, 745.0, 1660.0, 1020.0)),
             ("fork", Bounds::new(960.0, 470.0, 1660.0, 745.0)),
             ("front-wheel", Bounds::new(960.0, -30.0, 1660.0, 470.0)),
