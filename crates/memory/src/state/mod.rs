@@ -6,14 +6,19 @@
 //! history, not a request.
 
 mod apply;
+mod book;
+mod garage;
 mod observe;
 mod warmth;
 
 #[cfg(test)]
 mod tests;
 
+pub use book::{Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book};
+pub use garage::{GarageNow, Order, fold_garage};
+
 use crate::entry::places::Places;
-use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, UnknownId};
+use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, RunsWord, UnknownId};
 use crate::log::Stored;
 use crate::sheets::SheetHash;
 use jiff::Timestamp;
@@ -22,7 +27,7 @@ use refettle_facts::time::Seconds;
 use refettle_machine::garage::{Garage, USUAL_CALL_OUT};
 use refettle_machine::ix::{CriticalIx, JobIx, PartIx, StepIx};
 use refettle_machine::model::Machine;
-use refettle_machine::state::BikeState;
+use refettle_machine::state::{BikeState, EngineHealth};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use warmth::Warmth;
@@ -56,6 +61,8 @@ pub struct BikeNow {
     pub troubles: Vec<Remark>,
     /// Steps done whose wait may not be over: what they make is in [`BikeNow::state`] already.
     pub waiting: Vec<Waiting>,
+    /// What is known of it beside how it stands.
+    pub book: Book,
     /// The last entry, taken back or not: what the next answer must have seen.
     pub last: EntryId,
     warmth: Warmth,
@@ -130,13 +137,7 @@ pub enum FoldError {
 /// [`FoldError`] when the entries do not begin with the bike's coming in, or name what the sheet has not. An
 /// entry that was taken back is not looked at.
 pub fn fold(machine: &Machine, entries: &[Stored]) -> Result<BikeNow, FoldError> {
-    let taken_back: BTreeSet<&EntryId> = entries
-        .iter()
-        .filter_map(|stored| match &stored.entry {
-            Entry::Undone(undone) => Some(&undone.entry),
-            _ => None,
-        })
-        .collect();
+    let taken_back = book::taken_back(entries);
     let (Some(first), Some(last)) = (entries.first(), entries.last()) else {
         return Err(FoldError::NoBeginning);
     };
@@ -186,6 +187,7 @@ impl BikeNow {
             shortcuts: Vec::new(),
             troubles: Vec::new(),
             waiting: Vec::new(),
+            book: Book::default(),
             last: last.id.clone(),
             warmth: Warmth::since(first.at),
         })
@@ -195,8 +197,6 @@ impl BikeNow {
         let places = Places { machine };
         self.warmth.pass(machine, &mut self.state.heat, stored.at);
         match &stored.entry {
-            // Read at the beginning; taking back was looked at before.
-            Entry::BikeBroughtIn(_) | Entry::Undone(_) => {}
             Entry::StateObserved(body) => {
                 let seen = body.state.on(machine)?;
                 observe::observe(machine, &mut self.state, &mut self.unwitnessed, &seen);
@@ -223,7 +223,26 @@ impl BikeNow {
                 self.not_now.clear();
             }
             Entry::ActionAnswered(body) => self.answered(&places, stored, body)?,
+            Entry::BikeDescribed(body) => {
+                if let Some(title) = &body.title {
+                    self.title = title.to_string();
+                }
+                match body.runs {
+                    None => {}
+                    Some(RunsWord::Runs) => self.state.engine = EngineHealth::Runs,
+                    Some(RunsWord::NotKnown) => self.state.engine = EngineHealth::HasStood,
+                    Some(RunsWord::Dead) => self.state.engine = EngineHealth::Dead,
+                }
+            }
+            // Tried with a wrench and found tight, or made so.
+            Entry::FixingRechecked(body) => {
+                self.unwitnessed.criticals.remove(&places.critical(&body.fixing)?);
+            }
+            // Bringing in is read at the beginning, taking back was looked at before; the rest changes nothing of
+            // how the machine stands, and is in the book.
+            _ => {}
         }
+        self.book.follow(stored);
         Ok(())
     }
 

@@ -7,10 +7,12 @@
 )]
 
 mod golden;
+mod golden_book;
 mod killed;
 mod log;
 mod refused;
 mod sample;
+mod subjects;
 mod yard;
 
 /// A file of tests that nobody named above would never run.
