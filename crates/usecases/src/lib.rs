@@ -10,6 +10,7 @@ pub mod card;
 pub mod card_id;
 pub mod demo;
 pub mod demo_bike;
+pub mod demo_yard;
 pub mod evening;
 pub mod fit_desk;
 pub mod history;

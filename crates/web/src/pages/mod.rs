@@ -1,9 +1,12 @@
 //! The pages.
 
+pub(crate) mod all;
 pub(crate) mod bench;
 mod card;
 pub(crate) mod frame;
 pub(crate) mod kit;
+pub(crate) mod more;
 pub(crate) mod order;
 pub(crate) mod pair;
 pub(crate) mod problem;
+pub(crate) mod yard;
