@@ -26,7 +26,7 @@ mod yard;
 
 pub use error::MemoryError;
 pub use file::{FILE_NAME, Memory};
-pub use fresh::fresh_bike_id;
+pub use fresh::{fresh_bike_id, fresh_tap};
 pub use lock::ServerLock;
 pub use log::{LONGEST_BODY, NewEntry, Stored};
 pub use personal::{LONGEST_PERSONAL, PersonalId, PersonalIdError};

@@ -6,10 +6,12 @@
 
 pub mod bags;
 pub mod bench;
+pub mod bench_view;
 pub mod card;
 pub mod card_id;
 pub mod demo;
 pub mod demo_bike;
+pub mod drawer;
 pub mod evening;
 pub mod fit_desk;
 pub mod kit_desk;
@@ -17,11 +19,14 @@ pub mod kit_view;
 pub mod layouts;
 pub mod look;
 pub mod money_words;
+pub mod orders;
 pub mod plan_view;
 pub mod planning_problem;
 pub mod refused;
 pub mod request;
 pub mod running_order;
+pub mod seen;
 pub mod shortcuts;
 pub mod told;
 pub mod words;
+pub mod yard;

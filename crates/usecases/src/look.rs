@@ -120,6 +120,18 @@ impl Read {
         self.now.last == look.now.last && self.heat() == look.heat && self.bike == look.bike
     }
 
+    /// Its machine.
+    #[must_use]
+    pub fn machine(&self) -> &Machine {
+        &self.machine
+    }
+
+    /// How its entries leave it.
+    #[must_use]
+    pub fn now(&self) -> &BikeNow {
+        &self.now
+    }
+
     fn heat(&self) -> Heat {
         self.now.at(&self.machine, self.at).heat
     }

@@ -36,7 +36,7 @@ impl Open {
 }
 
 /// The platform's folder for data, such as `~/.local/share/refettle`.
-fn data_folder() -> Result<PathBuf, Failure> {
+pub(crate) fn data_folder() -> Result<PathBuf, Failure> {
     let names = AppStrategyArgs {
         top_level_domain: String::new(),
         author: String::new(),
