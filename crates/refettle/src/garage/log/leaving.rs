@@ -80,7 +80,8 @@ pub struct Issued {
     #[arg(value_parser = word(PaperIssuedKind::ALL))]
     paper: PaperIssuedKind,
     /// What it was made from (JSON, without personal data)
-    data: PathBuf,
+    #[arg(value_name = "DATA")]
+    made_from: PathBuf,
     /// SHA-256 of the file handed over
     #[arg(long, value_name = "HASH")]
     sha256: FileHash,
@@ -89,14 +90,14 @@ pub struct Issued {
 }
 
 says!(Issued, |this, telling| {
-    let text = read_text(&this.data)
+    let text = read_text(&this.made_from)
         .map_err(|e| telling.mistakes.push(e.to_string()))
         .ok()?;
     let data = serde_json::from_str(&text)
         .map_err(|e| {
             telling
                 .mistakes
-                .push(format!("{} is no JSON: {e}", this.data.display()));
+                .push(format!("{} is no JSON: {e}", this.made_from.display()));
         })
         .ok()?;
     Some(Entry::PaperIssued(PaperIssued {

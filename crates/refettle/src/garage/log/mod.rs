@@ -303,11 +303,12 @@ impl Telling<'_> {
 fn record<S: Says>(says: &S) -> Result<String, Failure> {
     let mut opened = says.tapped().open()?;
     let subject = opened.subject(says.subject())?;
-    let machine = if subject.as_str() == GARAGE {
+    let read = if subject.as_str() == GARAGE {
         None
     } else {
-        Some(opened.read(&subject)?.machine().clone())
+        Some(opened.read(&subject)?)
     };
+    let machine = read.as_ref().map(|read| read.machine().clone());
     let currency = opened.memory.garage().map_err(failed)?.settings.currency;
     let mut telling = Telling {
         opened: &mut opened,
@@ -323,6 +324,9 @@ fn record<S: Says>(says: &S) -> Result<String, Failure> {
     }
     let entry =
         entry.ok_or_else(|| anyhow!("this entry could not be made, and nothing says why; report this"))?;
+    if let Some(Err(error)) = read.map(|read| read.takes(&entry)) {
+        return Err(mistaken(vec![error.to_string()]));
+    }
     let id = opened.append(&subject, &entry)?;
     if says.tapped().json {
         return json(&answered(&subject, &id));
