@@ -30,7 +30,7 @@ mod yard;
 pub use digest::hash_of;
 pub use error::MemoryError;
 pub use file::{FILE_NAME, Memory};
-pub use fresh::fresh_bike_id;
+pub use fresh::{fresh_bike_id, fresh_tap};
 pub use invented::{INVENTED, is_invented};
 pub use lock::ServerLock;
 pub use log::{LONGEST_BODY, NewEntry, Stored};

@@ -5,7 +5,7 @@ mod data;
 mod demo;
 mod kit;
 mod layouts;
-mod open;
+pub(crate) mod open;
 mod pddl;
 mod phones;
 mod plan;
@@ -42,6 +42,9 @@ pub enum Command {
     /// Write the hands-on task as a standard planning problem (PDDL)
     #[command(after_help = "Example:\n  refettle pddl --layout tiny-trainer --jobs oil-change --out task")]
     Pddl(pddl::Pddl),
+    /// The garage: bikes, what is recorded of them, what comes next
+    #[command(flatten)]
+    Garage(crate::garage::Garage),
     /// One question at the bench, one answer
     #[command(flatten)]
     FitDesk(crate::fit_desk::FitDesk),
@@ -58,6 +61,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
+        Some(Command::Garage(c)) => crate::garage::run(&c),
         Some(Command::FitDesk(c)) => fit_desk(&c),
     }
 }
@@ -72,7 +76,12 @@ fn fit_desk(command: &crate::fit_desk::FitDesk) -> Result<String, Failure> {
 }
 
 /// A view as JSON, ending with a line break.
-fn json<T: serde::Serialize>(view: &T) -> Result<String, Failure> {
+pub(crate) fn json<T: serde::Serialize>(view: &T) -> Result<String, Failure> {
     let text = serde_json::to_string_pretty(view).map_err(anyhow::Error::from)?;
     Ok(format!("{text}\n"))
+}
+
+/// A text file a person named.
+pub(crate) fn read_text(path: &std::path::Path) -> Result<String, Failure> {
+    asked::read(path).map(|document| document.text)
 }
