@@ -15,6 +15,7 @@ mod fresh;
 mod lock;
 mod log;
 mod migrate;
+pub mod out;
 mod personal;
 mod read;
 mod sheets;

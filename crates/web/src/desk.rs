@@ -2,10 +2,13 @@
 
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
-use refettle_memory::Memory;
+use refettle_memory::entry::About;
+use refettle_memory::{Memory, Tap};
+use refettle_photos::{Album, Prepared};
 use refettle_usecases::bench::{NotTaken, Reply, answer};
 use refettle_usecases::demo_bike;
 use refettle_usecases::look::{Look, LookError, Read};
+use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
@@ -44,6 +47,27 @@ impl Desk {
             memory: Mutex::new(Memory::open(&self.folder())?),
             bike: self.bike.clone(),
         })
+    }
+
+    /// Keeps a photo of the bike.
+    pub(crate) fn add_photo(
+        &mut self,
+        photo: &Prepared,
+        about: &About,
+        caption: &str,
+        tap: &Tap,
+        at: Timestamp,
+    ) -> Result<EntryId, NotKept> {
+        let album = Album::of(&self.folder());
+        let sent = Sent {
+            bike: &self.bike,
+            photo,
+            about,
+            caption,
+            tap,
+            at,
+        };
+        photo::add(&mut self.memory, &album, sent)
     }
 
     /// The garage's folder.

@@ -6,4 +6,5 @@ pub(crate) mod frame;
 pub(crate) mod kit;
 pub(crate) mod order;
 pub(crate) mod pair;
+mod photos;
 pub(crate) mod problem;

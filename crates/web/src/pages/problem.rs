@@ -145,3 +145,10 @@ pub(crate) fn too_slow(seconds: u64) -> Markup {
         &html! { p { "It has to be here within " (seconds) " s. Nothing was changed: go nearer to the router, or to the machine, and send it again." } },
     )
 }
+
+pub(crate) fn photo_not_kept(why: &str) -> Markup {
+    problem(
+        "The photo was not kept",
+        &html! { p { "Everything else is. The reason: " (why) "." } },
+    )
+}
