@@ -10,6 +10,7 @@ mod golden;
 mod golden_book;
 mod killed;
 mod log;
+mod out;
 mod refused;
 mod sample;
 mod since;
