@@ -6,6 +6,7 @@ use super::line::{EntryLine, PersonalLine, SheetLine};
 use super::{ENTRIES, MANIFEST, PERSONAL, SHEETS, YARD};
 use crate::error::{MemoryError, of_sqlite};
 use crate::file::Memory;
+use rusqlite::types::ValueRef;
 use rusqlite::{Connection, Row};
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -143,22 +144,15 @@ impl Memory {
         )?;
         let personal = wrote(PERSONAL, out)?;
 
-        let mut out = Out::make(dir, YARD)?;
-        out.text("bike,title,layout,sheet,came_in,last_at,entries\r\n")?;
-        for line in self.bikes()? {
-            let cells = [
-                line.bike.to_string(),
-                line.title,
-                line.layout,
-                line.sheet.to_string(),
-                line.came_in.to_string(),
-                line.last_at.to_string(),
-                line.entries.to_string(),
-            ];
-            let row: Vec<_> = cells.iter().map(|text| cell(text)).collect();
-            out.text(&format!("{}\r\n", row.join(",")))?;
+        let mut bikes = 0;
+        for (name, sql) in LISTS {
+            let mut out = Out::make(dir, name)?;
+            table(&read, sql, &sqlite, &mut out)?;
+            let lines = wrote(name, out)? - 1;
+            if name == YARD {
+                bikes = lines;
+            }
         }
-        let bikes = wrote(YARD, out)? - 1;
 
         let exported = Exported {
             format: EXPORT_FORMAT.to_owned(),
@@ -173,6 +167,42 @@ impl Memory {
         out.done()?;
         Ok(exported)
     }
+}
+
+/// The lists, and the tables they are kept in.
+const LISTS: [(&str, &str); 4] = [
+    (YARD, "SELECT * FROM yard ORDER BY first_seq"),
+    ("tally.csv", "SELECT * FROM tally ORDER BY seq, entry"),
+    ("drawer.csv", "SELECT * FROM drawer ORDER BY thing"),
+    ("orders.csv", "SELECT * FROM order_lines ORDER BY seq, line"),
+];
+
+/// Writes a table as CSV, its columns' names first. Nothing is an empty cell.
+fn table(
+    conn: &Connection,
+    sql: &str,
+    sqlite: &dyn Fn(&rusqlite::Error) -> OutError,
+    out: &mut Out,
+) -> Result<(), OutError> {
+    let statement = conn.prepare(sql).map_err(|e| sqlite(&e))?;
+    let names: Vec<String> = statement.column_names().into_iter().map(str::to_owned).collect();
+    drop(statement);
+    out.text(&format!("{}\r\n", names.join(",")))?;
+    each(conn, sql, sqlite, |row| {
+        let mut cells = Vec::with_capacity(names.len());
+        for column in 0..names.len() {
+            let text = match row.get_ref(column).map_err(|e| sqlite(&e))? {
+                ValueRef::Null => String::new(),
+                ValueRef::Integer(number) => number.to_string(),
+                ValueRef::Real(number) => number.to_string(),
+                ValueRef::Text(bytes) | ValueRef::Blob(bytes) => {
+                    cell(&String::from_utf8_lossy(bytes)).into_owned()
+                }
+            };
+            cells.push(text);
+        }
+        out.text(&format!("{}\r\n", cells.join(",")))
+    })
 }
 
 /// Does something with each row, until it fails.

@@ -7,6 +7,7 @@ use super::{ENTRIES, MANIFEST, PERSONAL, SHEETS};
 use crate::entry::{self, Entry, GARAGE};
 use crate::error::of_sqlite;
 use crate::file::Memory;
+use crate::lists;
 use crate::log::{LONGEST_BODY, Stored};
 use crate::personal::{LONGEST_PERSONAL, PersonalId};
 use crate::sheets::SheetHash;
@@ -124,12 +125,16 @@ impl Memory {
         let tx = self.begin()?;
         take_sheets(&tx, &dir.join(SHEETS), &sheets, &sqlite)?;
         take_personal(&tx, &dir.join(PERSONAL), &personal, &sqlite)?;
-        let taken = Taking {
+        let (taken, subjects) = Taking {
             tx: &tx,
             file: dir.join(ENTRIES),
             sqlite: &sqlite,
         }
         .all(entries, without)?;
+        // Once for each, however many entries it got.
+        for subject in &subjects {
+            lists::make_anew(&tx, &path, subject)?;
+        }
         tx.commit().map_err(sqlite)?;
         Ok(taken)
     }
@@ -210,8 +215,13 @@ struct Taking<'a> {
 }
 
 impl Taking<'_> {
-    fn all(&self, entries: Vec<Placed<EntryLine>>, without: &BTreeSet<BikeId>) -> Result<Imported, OutError> {
+    fn all(
+        &self,
+        entries: Vec<Placed<EntryLine>>,
+        without: &BTreeSet<BikeId>,
+    ) -> Result<(Imported, BTreeSet<BikeId>), OutError> {
         let mut done = Imported::default();
+        let mut subjects = BTreeSet::new();
         // By bike: its entries here, in order, and how many of them the export has named so far.
         let mut here: BTreeMap<String, (Vec<EntryLine>, usize)> = BTreeMap::new();
         let mut ids = BTreeSet::new();
@@ -246,7 +256,7 @@ impl Taking<'_> {
                     });
                 }
                 None => {
-                    self.take(&placed, *named == 0, &ids)?;
+                    subjects.insert(self.take(&placed, *named == 0, &ids)?);
                     ids.insert((bike, placed.what.id.clone()));
                     lines.push(placed.what);
                     done.entries += 1;
@@ -254,7 +264,7 @@ impl Taking<'_> {
             }
             *named += 1;
         }
-        Ok(done)
+        Ok((done, subjects))
     }
 
     fn lines_of(&self, bike: &str) -> Result<Vec<EntryLine>, OutError> {
@@ -274,7 +284,7 @@ impl Taking<'_> {
         placed: &Placed<EntryLine>,
         first: bool,
         ids: &BTreeSet<(String, String)>,
-    ) -> Result<(), OutError> {
+    ) -> Result<BikeId, OutError> {
         let line = &placed.what;
         let wrong = |reason: String| wrong_line(&self.file, placed.line, reason);
         let body = line.body.to_string();
@@ -364,7 +374,8 @@ impl Taking<'_> {
             tap,
             entry,
         };
-        yard::follow(self.tx, &stored).map_err(self.sqlite)
+        yard::follow(self.tx, &stored).map_err(self.sqlite)?;
+        Ok(stored.bike)
     }
 
     fn of_garage(&self, id: &EntryId) -> Result<bool, OutError> {

@@ -9,6 +9,7 @@
 mod golden;
 mod golden_book;
 mod killed;
+mod lists;
 mod log;
 mod out;
 mod refused;

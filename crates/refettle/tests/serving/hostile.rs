@@ -19,7 +19,7 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
     let server = Server::start(dir.path(), &[]);
     let before = entries(dir.path());
     let host = server.address;
-    let long = "a".repeat(100_000);
+    let long = "a".repeat(1_000_000);
     for request in [
         "\0\0\0\0\r\n\r\n".to_owned(),
         "\x16\x03\x01\x02\0\x01\0\x01\u{fc}\x03\x03\r\n\r\n".to_owned(),
