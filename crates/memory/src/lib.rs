@@ -17,6 +17,7 @@ mod lists;
 mod lock;
 mod log;
 mod migrate;
+pub mod out;
 mod personal;
 mod read;
 mod sheets;

@@ -48,7 +48,8 @@ pub(crate) fn follow(tx: &Transaction<'_>, path: &Path, stored: &Stored) -> Resu
     Ok(())
 }
 
-fn make_anew(tx: &Transaction<'_>, path: &Path, subject: &BikeId) -> Result<(), MemoryError> {
+/// Makes the lines of one subject anew from its entries.
+pub(crate) fn make_anew(tx: &Transaction<'_>, path: &Path, subject: &BikeId) -> Result<(), MemoryError> {
     let mut entries = Vec::new();
     for_each(
         tx,

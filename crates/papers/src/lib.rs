@@ -6,6 +6,7 @@ pub mod bag_labels;
 pub mod bench_sheet;
 pub mod first_screen;
 pub mod history_folder;
+pub mod issue;
 pub mod kit_checklist;
 pub mod kit_list;
 pub mod paper;

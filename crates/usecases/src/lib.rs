@@ -22,6 +22,8 @@ pub mod layouts;
 pub mod look;
 pub mod money_words;
 pub mod orders;
+pub mod out_and_back;
+pub mod photo;
 pub mod plan_view;
 pub mod planning_problem;
 pub mod refused;

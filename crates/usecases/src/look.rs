@@ -119,6 +119,18 @@ impl Read {
         self.now.last == look.now.last && self.heat() == look.heat && self.bike == look.bike
     }
 
+    /// Which bike.
+    #[must_use]
+    pub fn bike(&self) -> &BikeId {
+        &self.bike
+    }
+
+    /// All its entries.
+    #[must_use]
+    pub fn entries(&self) -> &[Stored] {
+        &self.entries
+    }
+
     /// Its machine.
     #[must_use]
     pub fn machine(&self) -> &Machine {

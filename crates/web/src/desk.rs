@@ -2,9 +2,12 @@
 
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
-use refettle_memory::Memory;
+use refettle_memory::entry::About;
+use refettle_memory::{Memory, Tap};
+use refettle_photos::{Album, Prepared};
 use refettle_usecases::bench::{NotTaken, Reply, answer};
 use refettle_usecases::look::{Look, LookError, Read};
+use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
@@ -40,6 +43,28 @@ impl Desk {
         Ok(Watcher {
             memory: Mutex::new(Memory::open(&self.folder())?),
         })
+    }
+
+    /// Keeps a photo of a bike.
+    pub(crate) fn add_photo(
+        &mut self,
+        bike: &BikeId,
+        photo: &Prepared,
+        about: &About,
+        caption: &str,
+        tap: &Tap,
+        at: Timestamp,
+    ) -> Result<EntryId, NotKept> {
+        let album = Album::of(&self.folder());
+        let sent = Sent {
+            bike,
+            photo,
+            about,
+            caption,
+            tap,
+            at,
+        };
+        photo::add(&mut self.memory, &album, sent)
     }
 
     /// The garage's folder.

@@ -19,6 +19,7 @@ mod live;
 mod pages;
 mod phone_page;
 pub mod phones;
+mod photo_page;
 mod respond;
 mod router;
 mod routes;

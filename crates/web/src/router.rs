@@ -7,6 +7,7 @@ use crate::live;
 use crate::pages::problem;
 use crate::phone_page::{self, Side};
 use crate::phones::{Phones, gate};
+use crate::photo_page;
 use crate::respond::{page, typed};
 use crate::routes::{self, LARGEST_BODY, Shared};
 use axum::Router;
@@ -15,13 +16,19 @@ use axum::http::StatusCode;
 use axum::middleware::{self, Next};
 use axum::response::Response;
 use axum::routing::get;
+use refettle_photos::Album;
 use refettle_usecases::look::LookError;
 use std::net::SocketAddrV4;
 use std::sync::{Arc, Mutex};
 use std::time::Duration;
+use tokio::sync::Semaphore;
 
 /// How long a form may take to arrive. Judgement, no source.
 const FORM_WITHIN: Duration = Duration::from_secs(15);
+
+/// How long a photo may take to arrive, and how many may arrive at a time. Judgement, no source.
+const PHOTO_WITHIN: Duration = Duration::from_secs(120);
+const MOST_PHOTOS: usize = 2;
 
 /// The web surface of this machine, answering to `127.0.0.1:port` and `localhost:port`.
 ///
@@ -48,6 +55,7 @@ pub struct Sides {
 /// As [`router`].
 pub fn routers(desk: Desk, port: u16, network: Option<SocketAddrV4>) -> Result<Sides, LookError> {
     let data = desk.folder();
+    let album = Album::of(&data);
     let watcher = Arc::new(desk.watcher()?);
     let desk = Arc::new(Mutex::new(desk));
     let phones = network.map(|address| Arc::new(Phones::new(&data, address)));
@@ -55,11 +63,11 @@ pub fn routers(desk: Desk, port: u16, network: Option<SocketAddrV4>) -> Result<S
         data,
         phones: phones.clone(),
     };
-    let machine = work(&desk, &watcher).merge(phone_page::routes(side));
+    let machine = work(&desk, &watcher, &album).merge(phone_page::routes(side));
     Ok(Sides {
         machine: guarded(read_whole(machine), Names::of(port)),
         network: phones.clone().map(|phones| {
-            let inside = work(&desk, &watcher).merge(gate::routes(phones.clone()));
+            let inside = work(&desk, &watcher, &album).merge(gate::routes(phones.clone()));
             let address = phones.address();
             let gated = read_whole(inside).layer(middleware::from_fn(move |request: Request, next: Next| {
                 gate::gate(phones.clone(), request, next)
@@ -71,25 +79,40 @@ pub fn routers(desk: Desk, port: u16, network: Option<SocketAddrV4>) -> Result<S
 }
 
 /// Every page and what it sends.
-fn work(desk: &Shared, watcher: &Arc<Watcher>) -> Router {
+fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
     Router::new()
         .merge(routes::yard::routes())
         .merge(routes::bike::routes())
+        .merge(routes::leaving::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))
         .fallback(async || page(StatusCode::NOT_FOUND, &problem::no_such_page()))
         .method_not_allowed_fallback(async || page(StatusCode::METHOD_NOT_ALLOWED, &problem::wrong_method()))
         .with_state(desk.clone())
         .merge(live::routes(watcher.clone()))
+        .merge(photo_page::routes(desk.clone(), album.clone()))
 }
 
 fn read_whole(router: Router) -> Router {
-    let bounds = Bounds {
+    let form = Bounds {
         bytes: LARGEST_BODY,
         within: FORM_WITHIN,
     };
+    let photo = Bounds {
+        bytes: photo_page::LARGEST_BODY,
+        within: PHOTO_WITHIN,
+    };
+    let places = Arc::new(Semaphore::new(MOST_PHOTOS));
     router.layer(middleware::from_fn(move |request: Request, next: Next| {
-        bounded(bounds, request, next)
+        let places = places.clone();
+        async move {
+            if request.uri().path() != "/photo" {
+                return bounded(form, request, next).await;
+            }
+            // Held until it is answered, so that not all memory fills with photos on their way.
+            let _place = places.acquire().await;
+            bounded(photo, request, next).await
+        }
     }))
 }
 

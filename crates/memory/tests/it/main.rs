@@ -11,6 +11,7 @@ mod golden_book;
 mod killed;
 mod lists;
 mod log;
+mod out;
 mod refused;
 mod sample;
 mod since;

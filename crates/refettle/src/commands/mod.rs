@@ -1,11 +1,12 @@
 //! The commands, one file each.
 
 mod asked;
-mod data;
+pub(crate) mod data;
 mod demo;
 mod kit;
 mod layouts;
-pub(crate) mod open;
+mod open;
+mod out_and_back;
 mod pddl;
 mod phones;
 mod plan;
@@ -33,6 +34,23 @@ pub enum Command {
     /// List the phones let in over the home network
     #[command(after_help = "Examples:\n  refettle phones\n  refettle phones withdraw 3f9a01c2")]
     Phones(phones::Phones),
+    /// Write the whole garage out as plain text and photos
+    #[command(after_help = "Example:\n  refettle export my-garage")]
+    Export(out_and_back::Export),
+    /// Take an export in; what is here already counts once
+    #[command(after_help = "Example:\n  refettle import my-garage --data elsewhere")]
+    Import(out_and_back::Import),
+    /// Write the whole garage into one file, also while it is open
+    #[command(after_help = "Example:\n  refettle backup garage-monday.backup")]
+    Backup(out_and_back::Backup),
+    /// Put a backup in the garage's place, which is copied aside first
+    #[command(after_help = "Example:\n  refettle restore garage-monday.backup")]
+    Restore(out_and_back::Restore),
+    /// List personal data, or erase some of it for good
+    #[command(
+        after_help = "Examples:\n  refettle forget\n  refettle forget 0123456789abcdef0123456789abcdef"
+    )]
+    Forget(out_and_back::Forget),
     /// Work with a machine sheet
     #[command(
         subcommand,
@@ -60,6 +78,11 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
+        Some(Command::Export(c)) => c.run(),
+        Some(Command::Import(c)) => c.run(),
+        Some(Command::Backup(c)) => c.run(),
+        Some(Command::Restore(c)) => c.run(),
+        Some(Command::Forget(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::Garage(c)) => crate::garage::run(&c),
         Some(Command::FitDesk(c)) => fit_desk(&c),

@@ -6,10 +6,16 @@ use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 3] = [
+const PAGES: [(&str, &str, &str); 5] = [
     ("", "Bench", "the card that is up"),
     ("order", "Running order", "all that is planned, and why"),
     ("kit", "Kit", "what to have here before starting"),
+    ("road", "Road check", "is it safe, with numbers"),
+    (
+        "papers",
+        "Papers",
+        "bench sheet, labels, history folder, sale paper",
+    ),
 ];
 
 /// The page.

@@ -2,6 +2,7 @@
 
 use super::card;
 use super::frame::{Here, OfBike, bike, frame, path, seen};
+use super::photos;
 use jiff::Timestamp;
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
@@ -33,6 +34,7 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
                     (put_off(look, &card.id))
                     (progress(look))
                     (answers(look, card))
+                    (photos::beside(look, card))
                 }
                 Next::Wait(card, until) => {
                     (waiting(look.at, *until))
@@ -40,6 +42,7 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
                     (put_off(look, &card.id))
                     (progress(look))
                     (answers(look, card))
+                    (photos::beside(look, card))
                 }
                 Next::Finished => (finished(look)),
                 Next::NoPlan => (no_plan(look)),
@@ -160,7 +163,7 @@ fn hidden(look: &Look, card: &Card) -> Markup {
 }
 
 /// A key for the tap this form will make. A second tap on the same form counts once.
-fn tap() -> String {
+pub(crate) fn tap() -> String {
     let mut bytes = [0_u8; 16];
     if getrandom::fill(&mut bytes).is_err() {
         // An empty key is refused when it comes back, and the page says so; nothing is recorded twice.

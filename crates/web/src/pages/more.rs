@@ -4,7 +4,14 @@ use super::frame::{Here, OfGarage, frame};
 use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 1] = [("/", "The yard", "every bike that is here")];
+const PAGES: [(&str, &str, &str); 2] = [
+    ("/", "The yard", "every bike that is here"),
+    (
+        "/shortcuts",
+        "Shortcuts",
+        "what was done another way, and the test that closes it",
+    ),
+];
 
 /// The page.
 pub(crate) fn page() -> Markup {

@@ -7,11 +7,23 @@ use refettle_usecases::demo_bike;
 
 /// Papers: last part of the path, what it is called, what it is for.
 const PAPERS: [(&str, &str, &str); 5] = [
-    ("bench-sheet", "Bench sheet", "the running order, to hang beside the bike"),
+    (
+        "bench-sheet",
+        "Bench sheet",
+        "the running order, to hang beside the bike",
+    ),
     ("kit", "Kit checklist", "what to have here before starting"),
     ("labels", "Bag labels", "to cut and put on the bags"),
-    ("history", "History folder", "for the buyer: found, done, measured, left, due"),
-    ("sale", "Sale paper, draft", "fields of common practice; the local form comes first"),
+    (
+        "history",
+        "History folder",
+        "for the buyer: found, done, measured, left, due",
+    ),
+    (
+        "sale",
+        "Sale paper, draft",
+        "fields of common practice; the local form comes first",
+    ),
 ];
 
 /// The page.

@@ -33,6 +33,13 @@ pub(crate) fn no_such_bike() -> Markup {
     )
 }
 
+pub(crate) fn no_paper(why: &str) -> Markup {
+    problem(
+        "The paper was not made",
+        &html! { p { "Nothing was changed. The reason: " (why) "." } },
+    )
+}
+
 pub(crate) fn wrong_method() -> Markup {
     problem(
         "That cannot be done with this page",
@@ -150,5 +157,12 @@ pub(crate) fn too_slow(seconds: u64) -> Markup {
     problem(
         "That took too long to arrive",
         &html! { p { "It has to be here within " (seconds) " s. Nothing was changed: go nearer to the router, or to the machine, and send it again." } },
+    )
+}
+
+pub(crate) fn photo_not_kept(why: &str) -> Markup {
+    problem(
+        "The photo was not kept",
+        &html! { p { "Everything else is. The reason: " (why) "." } },
     )
 }

@@ -55,9 +55,9 @@ pub(crate) fn page(shown: &Shown<'_>) -> Markup {
 
 fn sentence(text: &str) -> String {
     let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect::<String>() + ".")
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect::<String>() + "."
+    })
 }
 
 fn stage_title(name: &str) -> &'static str {

@@ -35,7 +35,7 @@ fn strips(bikes: &[&YardLine], now: Timestamp) -> Markup {
     html! {
         ul.yard {
             @for bike in bikes {
-                li.strip {
+                li.bike-strip {
                     h2 { a href=(path(&bike.bike, "all")) { (bike.title) } }
                     p {
                         @if is_invented(&bike.bike) { span.invented { "invented, to try it out" } " " }

@@ -81,7 +81,9 @@ async fn not_now_leaves_the_card_and_shows_what_does_not_depend_on_it() {
     assert_ne!(second.field("card"), first.field("card"));
     assert!(second.text.contains("Put off"));
     // It can be taken up again, and answered then.
-    let again = garage.get(&format!("/bike/demo?take={}", first.field("card"))).await;
+    let again = garage
+        .get(&format!("/bike/demo?take={}", first.field("card")))
+        .await;
     assert_eq!(again.field("card"), first.field("card"));
     assert!(again.text.contains("put off before"));
     assert_eq!(
@@ -131,7 +133,14 @@ async fn what_is_wrong_is_kept_shown_and_harmless() {
         page.text
             .contains("&lt;script&gt;alert(1)&lt;/script&gt; &quot;'&amp; bolt snapped")
     );
-    for path in ["/bike/demo", "/bike/demo/order", "/bike/demo/kit", "/bike/demo/all", "/", "/more"] {
+    for path in [
+        "/bike/demo",
+        "/bike/demo/order",
+        "/bike/demo/kit",
+        "/bike/demo/all",
+        "/",
+        "/more",
+    ] {
         assert!(!garage.get(path).await.text.contains("<script>"), "{path}");
     }
     let said = Answer::SomethingWrong {
@@ -154,7 +163,13 @@ async fn done_another_way_counts_as_done_and_keeps_how() {
     };
     assert_eq!(garage.answered()[0].answer, said);
     assert_ne!(garage.get("/bike/demo").await.field("card"), first.field("card"));
-    assert!(garage.get("/bike/demo/order").await.text.contains("done another way"));
+    assert!(
+        garage
+            .get("/bike/demo/order")
+            .await
+            .text
+            .contains("done another way")
+    );
 }
 
 #[tokio::test]

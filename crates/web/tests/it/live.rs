@@ -30,7 +30,14 @@ async fn an_entry_of_another_device_or_program_is_told_within_a_second() {
 async fn every_page_of_the_bike_says_what_it_has_seen() {
     let garage = Garage::new();
     let last = garage.entries().last().unwrap().id.to_string();
-    for path in ["/bike/demo", "/bike/demo/order", "/bike/demo/kit", "/bike/demo/all", "/", "/more"] {
+    for path in [
+        "/bike/demo",
+        "/bike/demo/order",
+        "/bike/demo/kit",
+        "/bike/demo/all",
+        "/",
+        "/more",
+    ] {
         let text = garage.get(path).await.text;
         assert!(text.contains(&format!("data-entry=\"{last}\"")), "{path}");
     }

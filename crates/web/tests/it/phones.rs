@@ -143,7 +143,9 @@ async fn a_code_from_the_machines_screen_lets_one_phone_in() {
         assert!(set.contains(wanted), "{set}");
     }
     let cookie = cookie(&paired);
-    let bench = garage.send_network(get("/bike/demo", Some(&cookie)).request()).await;
+    let bench = garage
+        .send_network(get("/bike/demo", Some(&cookie)).request())
+        .await;
     assert_eq!(bench.status, StatusCode::OK);
     let answer = bench.form("done", "");
     let kept = garage
@@ -191,7 +193,12 @@ async fn a_withdrawn_phone_is_out_at_once() {
     assert!(garage.get("/phones").await.text.contains("Withdraw Bench phone"));
     // As the command does it, while the server runs.
     refettle_web::phones::withdraw(garage.folder(), &phones[0].id).unwrap();
-    let status = async |cookie: &str| garage.send_network(get("/bike/demo", Some(cookie)).request()).await.status;
+    let status = async |cookie: &str| {
+        garage
+            .send_network(get("/bike/demo", Some(cookie)).request())
+            .await
+            .status
+    };
     assert_eq!(status(&first).await, StatusCode::UNAUTHORIZED);
     assert_eq!(status(&second).await, StatusCode::OK);
     // As the machine's page does it.
@@ -242,7 +249,9 @@ async fn a_foreign_name_or_page_gets_nowhere_even_with_the_secret() {
         garage.send(asked.request()).await.status,
         StatusCode::MISDIRECTED_REQUEST
     );
-    let bench = garage.send_network(get("/bike/demo", Some(&cookie)).request()).await;
+    let bench = garage
+        .send_network(get("/bike/demo", Some(&cookie)).request())
+        .await;
     let answer = bench.form("done", "");
     for origin in [
         None,
