@@ -2,6 +2,7 @@
 //!
 //! Takes the views of the use-cases and lays them out; decides nothing about the trade.
 
+pub mod causes;
 pub mod first_screen;
 pub mod kit_list;
 pub mod running_order;

@@ -8,6 +8,8 @@ pub mod bags;
 pub mod bench;
 pub mod card;
 pub mod card_id;
+pub mod causes;
+pub mod causes_view;
 pub mod demo;
 pub mod demo_bike;
 pub mod evening;

@@ -1,6 +1,7 @@
 //! The commands, one file each.
 
 mod asked;
+mod causes;
 mod demo;
 mod kit;
 mod layouts;
@@ -25,6 +26,11 @@ pub enum Command {
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// Likely causes of what was found, and the next best check
+    #[command(
+        after_help = "Examples:\n  refettle causes --layout small-faired-twin\n  refettle causes --layout small-faired-twin --finding speedo-needle-dead --answer counter-turns=turns"
+    )]
+    Causes(causes::Causes),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
@@ -50,6 +56,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Causes(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
