@@ -22,14 +22,15 @@ pub struct Choice {
     pub what: Move,
     /// What it costs itself, from the state now, opening included.
     pub now: Seconds,
-    /// It, and the best course after it, to a working bike.
+    /// It, and the best course found after it, to a working bike. Exact for the best move and the best check where
+    /// [`Advice::method`] says so; for the others what looking two moves ahead promises, which some course keeps.
     pub expected: Expected,
 }
 
 /// What to do next.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Advice {
-    /// Least expected cost first; between equals checks come before repairs.
+    /// Least expected cost first.
     pub choices: Vec<Choice>,
     /// How it was found.
     pub method: Method,
@@ -70,24 +71,44 @@ fn following(problem: &Problem, known: &Known, most: usize) -> f64 {
 
 fn weigh(problem: &Problem, known: &Known, most: usize) -> Advice {
     let moves = problem.moves(known);
+    let checks: Vec<Move> = moves
+        .iter()
+        .copied()
+        .filter(|m| matches!(m, Move::Check(_)))
+        .collect();
     let mut search = Exact::new(problem, most);
-    let exact: Option<Vec<f64>> = moves.iter().map(|what| search.of(known, *what)).collect();
-    let (costs, method) = match exact {
-        Some(costs) => (costs, Method::Exact),
-        None => {
-            let ahead = moves.iter().map(|what| lookahead::of(problem, known, *what));
-            (ahead.collect(), Method::Lookahead)
-        }
+    let best = search.best(known, &moves);
+    let best_check = match best {
+        Some((Move::Check(_), _)) => best,
+        _ => search.best(known, &checks),
     };
+    let settled = best.is_some() && (best_check.is_some() || checks.is_empty());
     let mut choices: Vec<Choice> = moves
         .iter()
-        .zip(costs)
-        .map(|(what, cost)| Choice {
-            what: *what,
-            now: Expected(problem.cost(known, *what)).rounded(),
-            expected: Expected(cost),
+        .map(|what| {
+            let exact = [best, best_check]
+                .into_iter()
+                .flatten()
+                .find(|(m, _)| settled && m == what);
+            Choice {
+                what: *what,
+                now: Expected(problem.cost(known, *what)).rounded(),
+                expected: Expected(
+                    exact.map_or_else(|| lookahead::of(problem, known, *what), |(_, cost)| cost),
+                ),
+            }
         })
         .collect();
-    choices.sort_by(|a, b| a.expected.0.total_cmp(&b.expected.0).then(a.what.cmp(&b.what)));
-    Advice { choices, method }
+    choices.sort_by(|a, b| {
+        let first = |c: &Choice| !(settled && best.is_some_and(|(m, _)| m == c.what));
+        let check = |c: &Choice| !(settled && best_check.is_some_and(|(m, _)| m == c.what));
+        (first(a).cmp(&first(b)))
+            .then(a.expected.0.total_cmp(&b.expected.0))
+            .then(check(a).cmp(&check(b)))
+            .then(a.what.cmp(&b.what))
+    });
+    Advice {
+        choices,
+        method: if settled { Method::Exact } else { Method::Lookahead },
+    }
 }
