@@ -4,6 +4,7 @@
 
 pub mod bag_labels;
 pub mod bench_sheet;
+pub mod causes;
 pub mod first_screen;
 pub mod history_folder;
 pub mod issue;

@@ -9,6 +9,8 @@ pub mod bench;
 pub mod bench_view;
 pub mod card;
 pub mod card_id;
+pub mod causes;
+pub mod causes_view;
 pub mod demo;
 pub mod demo_bike;
 pub mod demo_yard;

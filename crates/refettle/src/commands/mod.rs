@@ -2,6 +2,7 @@
 
 mod asked;
 pub(crate) mod data;
+mod causes;
 mod demo;
 mod kit;
 mod layouts;
@@ -28,6 +29,11 @@ pub enum Command {
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// Likely causes of what was found, and the next best check
+    #[command(
+        after_help = "Examples:\n  refettle causes --layout small-faired-twin\n  refettle causes --layout small-faired-twin --finding speedo-needle-dead --answer counter-turns=turns"
+    )]
+    Causes(causes::Causes),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
@@ -76,6 +82,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Causes(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
         Some(Command::Export(c)) => c.run(),

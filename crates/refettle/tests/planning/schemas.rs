@@ -16,9 +16,7 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 10] = [
-    "state", "plan", "no-plan", "kit", "layouts", "logged", "yard", "bench", "drawer", "orders",
-];
+pub const ALL: [&str; 12] = ["state", "plan", "no-plan", "kit", "layouts", "logged", "yard", "bench", "drawer", "orders", "causes", "findings"];
 
 /// A schema, ready to judge.
 pub fn judge(name: &str) -> Validator {
