@@ -7,3 +7,4 @@
 pub mod marginal;
 pub mod questions;
 pub mod range;
+pub mod worth;
