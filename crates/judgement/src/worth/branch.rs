@@ -2,16 +2,17 @@
 //!
 //! Without caps and exclusions one cut is the answer (Picard 1976). With caps the cut with prices ([`multipliers`]) is a
 //! bound; what the flow says of each node fixes most of them at once, since taking or leaving them against it would cost
-//! more than the gap to the best set found. What is left is branched on. Of two options that exclude each other at most
-//! one can bring its surplus, so the smaller of the two is taken off the bound. Whole numbers throughout: a bound is a
-//! bound, not nearly one.
+//! more than the gap to the best set found. What is left is branched on. Pairs that exclude each other have a price too,
+//! taken off both and given back once (subgradient steps of Polyak's length); of what surplus is left to such a pair
+//! only one can bring it, so the smaller is taken off the bound. Whole numbers throughout: a bound is a bound, not nearly
+//! one.
 //!
 //! [`multipliers`]: crate::worth::multipliers
 
-use crate::worth::closure::{Closure, Cut};
+use crate::worth::bounds::Bounded;
 use crate::worth::fill::Filling;
 use crate::worth::graph::{Fix, Graph, SCALE, Weight};
-use crate::worth::multipliers::{Plane, lowest};
+use crate::worth::multipliers::Plane;
 use crate::worth::selection::{Flaw, Gain, Selection, Totals};
 use std::collections::BTreeSet;
 use std::fmt;
@@ -60,9 +61,9 @@ impl fmt::Display for NoSelection {
                 let lines: Vec<String> = flaws.iter().map(ToString::to_string).collect();
                 f.write_str(&lines.join("\n"))
             }
-            NoSelection::Contradiction => {
-                f.write_str("the jobs that must be done exclude each other or require one that is left; free one of them")
-            }
+            NoSelection::Contradiction => f.write_str(
+                "the jobs that must be done exclude each other or require one that is left; free one of them",
+            ),
             NoSelection::OverCaps(totals) => write!(
                 f,
                 "the jobs that must be done take {} and {} minor units, more than the caps; raise them or free a job",
@@ -121,12 +122,14 @@ pub fn best_but(selection: &Selection, but: &BTreeSet<Vec<bool>>, cuts: usize) -
     }
 }
 
-struct Search<'g> {
-    graph: &'g Graph,
+/// A search as far as it has come.
+pub(super) struct Search<'g> {
+    pub(super) graph: &'g Graph,
     but: &'g BTreeSet<Vec<bool>>,
-    planes: Vec<Plane>,
-    best: Option<(Vec<bool>, i64)>,
-    cuts: usize,
+    pub(super) planes: Vec<Plane>,
+    /// The best set found and its gain.
+    pub(super) best: Option<(Vec<bool>, i64)>,
+    pub(super) cuts: usize,
 }
 
 /// A part of the search still to be looked at.
@@ -134,23 +137,9 @@ struct Branch {
     fix: Vec<Fix>,
     bound: i64,
     depth: usize,
+    /// By pair of options that exclude each other: its price.
+    shares: Vec<i64>,
 }
-
-/// What is known of a branch after its cuts.
-struct Bounded {
-    bound: i64,
-    cut: Cut,
-    free: Vec<usize>,
-    /// Closures that meet where the prices are best.
-    active: Vec<usize>,
-    prices: [i64; 2],
-}
-
-/// Planes kept, and used at once at the root and elsewhere.
-const KEPT: usize = 80;
-const PLANES: [usize; 2] = [20, 10];
-/// Cuts for the prices of one branch at the root and elsewhere.
-const TRIES: [usize; 2] = [40, 6];
 
 impl Search<'_> {
     /// Looks at everything, or until the cuts are used up; no set gains more than what is returned.
@@ -159,6 +148,7 @@ impl Search<'_> {
             fix: start,
             bound: i64::MAX,
             depth: 0,
+            shares: vec![0; self.graph.pairs.len()],
         }];
         while let Some(branch) = open.pop() {
             if self.hopeless(branch.bound) {
@@ -175,7 +165,7 @@ impl Search<'_> {
     }
 
     /// Gains are whole units: a bound short of the next unit is as good as the unit below.
-    fn hopeless(&self, bound: i64) -> bool {
+    pub(super) fn hopeless(&self, bound: i64) -> bool {
         self.best
             .as_ref()
             .is_some_and(|(_, gain)| bound.div_euclid(SCALE) * SCALE <= *gain)
@@ -186,6 +176,7 @@ impl Search<'_> {
             mut fix,
             mut bound,
             depth,
+            mut shares,
         } = branch;
         let root = usize::from(depth > 0);
         for _ in 0..4 {
@@ -201,7 +192,7 @@ impl Search<'_> {
                 self.offer(&chosen);
                 return;
             }
-            let Some(bounded) = self.bounded(&fix, inside, root) else {
+            let Some(bounded) = self.bounded(&fix, inside, root, &mut shares) else {
                 return;
             };
             bound = bound.min(bounded.bound);
@@ -212,13 +203,31 @@ impl Search<'_> {
                 if !self.graph.propagate(&mut fix) {
                     return;
                 }
-                self.divide(fix, bound, depth, &bounded, open);
+                self.divide(
+                    Branch {
+                        fix,
+                        bound,
+                        depth,
+                        shares,
+                    },
+                    &bounded,
+                    open,
+                );
                 return;
             }
         }
         let fallback = (0..self.graph.options).find(|o| fix[*o] == Fix::Open);
         if let Some(option) = fallback {
-            split(fix, option, bound, depth, open);
+            split(
+                Branch {
+                    fix,
+                    bound,
+                    depth,
+                    shares,
+                },
+                option,
+                open,
+            );
         } else {
             let chosen: Vec<bool> = fix[..self.graph.options].iter().map(|f| *f == Fix::In).collect();
             if self.graph.propagate(&mut fix) {
@@ -227,168 +236,8 @@ impl Search<'_> {
         }
     }
 
-    /// The best bound of a branch; `None` when it is not above what was found.
-    fn bounded(&mut self, fix: &[Fix], inside: Weight, root: usize) -> Option<Bounded> {
-        let graph = self.graph;
-        let free: Vec<usize> = (0..fix.len()).filter(|v| fix[*v] == Fix::Open).collect();
-        let mut place = vec![usize::MAX; fix.len()];
-        for (at, v) in free.iter().enumerate() {
-            place[*v] = at;
-        }
-        let arcs: Vec<(usize, usize)> = free
-            .iter()
-            .enumerate()
-            .flat_map(|(at, v)| graph.needs[*v].iter().map(move |u| (at, *u)))
-            .filter(|(_, u)| fix[*u] == Fix::Open)
-            .map(|(at, u)| (at, place[u]))
-            .collect();
-        let mut closure = Closure::new(free.len(), arcs.into_iter());
-        let nothing: Vec<bool> = fix.iter().map(|f| *f == Fix::In).collect();
-        let fitting = |p: &Plane| {
-            (0..fix.len()).all(|v| match fix[v] {
-                Fix::Open => true,
-                Fix::In => p.taken[v],
-                Fix::Out => !p.taken[v],
-            })
-        };
-        let mut used: Vec<Plane> = self
-            .planes
-            .iter()
-            .rev()
-            .filter(|p| fitting(p))
-            .take(PLANES[root])
-            .cloned()
-            .collect();
-        used.push(Plane {
-            taken: nothing,
-            sum: inside,
-        });
-        let mut best: Option<Bounded> = None;
-        let mut height;
-        for _ in 0..TRIES[root] {
-            let sums: Vec<Weight> = used.iter().map(|p| p.sum).collect();
-            let (prices, low) = lowest(&sums, graph.caps);
-            height = low;
-            if best.as_ref().is_some_and(|b| (b.bound as f64) - height < 1.0) {
-                break;
-            }
-            self.cuts += 1;
-            let weights: Vec<i64> = free
-                .iter()
-                .map(|v| {
-                    let w = &graph.weights[*v];
-                    w.profit - prices[0] * w.seconds - prices[1] * w.cash
-                })
-                .collect();
-            let cut = closure.best(&weights);
-            let room = |r: usize, used: i64| graph.caps[r].map_or(0, |cap| prices[r] * (cap - used));
-            let mut bound = inside.profit + room(0, inside.seconds) + room(1, inside.cash) + cut.weight;
-            bound -= self.never_both(&cut, &free, &place);
-            let mut taken: Vec<bool> = fix.iter().map(|f| *f == Fix::In).collect();
-            for (v, _) in free.iter().zip(&cut.taken).filter(|(_, t)| **t) {
-                taken[*v] = true;
-            }
-            let sum = graph.sum((0..taken.len()).filter(|v| taken[*v]));
-            self.try_from(&taken, fix, root == 0);
-            let known = used.iter().any(|p| p.taken == taken);
-            if best.as_ref().is_none_or(|b| bound < b.bound) {
-                best = Some(Bounded {
-                    bound,
-                    cut,
-                    free: free.clone(),
-                    active: Vec::new(),
-                    prices,
-                });
-            }
-            if self.hopeless(bound) {
-                return None;
-            }
-            if known {
-                break;
-            }
-            let plane = Plane { taken, sum };
-            self.keep(plane.clone());
-            used.push(plane);
-            if used.len() > PLANES[root] + 1 {
-                drop_highest_above(&mut used, graph.caps);
-            }
-        }
-        let mut bounded = best?;
-        bounded.active = self.differing(&used, &bounded);
-        Some(bounded)
-    }
-
-    /// What pairs that exclude each other cannot both bring, each option counted once.
-    fn never_both(&self, cut: &Cut, free: &[usize], place: &[usize]) -> i64 {
-        let mut paired = vec![false; free.len()];
-        let mut sum = 0;
-        for (at, v) in free.iter().enumerate() {
-            for u in &self.graph.apart[*v] {
-                let other = place[*u];
-                if other == usize::MAX || other <= at || paired[at] || paired[other] {
-                    continue;
-                }
-                let both = cut.surplus[at].min(cut.surplus[other]);
-                if both > 0 {
-                    sum += both;
-                    paired[at] = true;
-                    paired[other] = true;
-                }
-            }
-        }
-        sum
-    }
-
-    fn keep(&mut self, plane: Plane) {
-        if self.planes.len() >= KEPT {
-            self.planes.remove(0);
-        }
-        self.planes.push(plane);
-    }
-
-    /// Fixes every node that taking, or leaving, would bring below what was found.
-    fn fix_what_follows(&self, fix: &mut [Fix], bounded: &Bounded) {
-        let Some((_, gain)) = &self.best else { return };
-        let mut surplus = vec![0; fix.len()];
-        for (v, s) in bounded.free.iter().zip(&bounded.cut.surplus) {
-            surplus[*v] = *s;
-        }
-        // The pairs' share of the bound may be lost with either, so it is not counted on here.
-        let mut paired = 0;
-        if self.graph.apart.iter().any(|a| !a.is_empty()) {
-            let mut place = vec![usize::MAX; fix.len()];
-            for (at, v) in bounded.free.iter().enumerate() {
-                place[*v] = at;
-            }
-            paired = self.never_both(&bounded.cut, &bounded.free, &place);
-        }
-        let slack = bounded.bound + paired - gain;
-        for v in &bounded.free {
-            let taking: i64 = self.graph.with[*v].iter().map(|u| (-surplus[*u]).max(0)).sum();
-            let leaving: i64 = self.graph.without[*v].iter().map(|u| surplus[*u].max(0)).sum();
-            if taking >= slack {
-                fix[*v] = Fix::Out;
-            } else if leaving >= slack {
-                fix[*v] = Fix::In;
-            }
-        }
-    }
-
-    /// Options that some of the closures meeting at the prices take and others leave.
-    fn differing(&self, used: &[Plane], bounded: &Bounded) -> Vec<usize> {
-        let height = |p: &Plane| {
-            let room = |r: usize, used: i64| self.graph.caps[r].map_or(0, |cap| bounded.prices[r] * (cap - used));
-            p.sum.profit + room(0, p.sum.seconds) + room(1, p.sum.cash)
-        };
-        let mut row: Vec<(i64, usize)> = used.iter().enumerate().map(|(i, p)| (height(p), i)).collect();
-        row.sort_unstable_by_key(|(height, i)| (std::cmp::Reverse(*height), *i));
-        let top: Vec<&Plane> = row.iter().take(3).map(|(_, i)| &used[*i]).collect();
-        (0..self.graph.options)
-            .filter(|o| top.iter().any(|p| p.taken[*o]) && top.iter().any(|p| !p.taken[*o]))
-            .collect()
-    }
-
-    fn divide(&mut self, fix: Vec<Fix>, bound: i64, depth: usize, bounded: &Bounded, open: &mut Vec<Branch>) {
+    fn divide(&mut self, branch: Branch, bounded: &Bounded, open: &mut Vec<Branch>) {
+        let fix = &branch.fix;
         let is_open = |o: &usize| fix[*o] == Fix::Open;
         let size = |o: &usize| {
             let sum = self.graph.sum(
@@ -421,7 +270,7 @@ impl Search<'_> {
             .or_else(both_of_a_pair)
             .or_else(|| (0..self.graph.options).filter(is_open).max_by_key(size));
         match option {
-            Some(option) => split(fix, option, bound, depth, open),
+            Some(option) => split(branch, option, open),
             None => {
                 let chosen: Vec<bool> = fix[..self.graph.options].iter().map(|f| *f == Fix::In).collect();
                 self.offer(&chosen);
@@ -430,7 +279,7 @@ impl Search<'_> {
     }
 
     /// Offers a closure as it is, mended and filled up.
-    fn try_from(&mut self, taken: &[bool], fix: &[Fix], thoroughly: bool) {
+    pub(super) fn try_from(&mut self, taken: &[bool], fix: &[Fix], thoroughly: bool) {
         let options = (0..self.graph.options).filter(|o| taken[*o]);
         let mut filling = Filling::new(self.graph, options);
         if !filling.mend(fix) {
@@ -482,35 +331,15 @@ impl Search<'_> {
 }
 
 /// Two branches: with the option first.
-fn split(fix: Vec<Fix>, option: usize, bound: i64, depth: usize, open: &mut Vec<Branch>) {
-    let mut without = fix.clone();
-    without[option] = Fix::Out;
-    let mut with = fix;
-    with[option] = Fix::In;
-    for fix in [without, with] {
+fn split(branch: Branch, option: usize, open: &mut Vec<Branch>) {
+    for to in [Fix::Out, Fix::In] {
+        let mut fix = branch.fix.clone();
+        fix[option] = to;
         open.push(Branch {
             fix,
-            bound,
-            depth: depth + 1,
+            bound: branch.bound,
+            depth: branch.depth + 1,
+            shares: branch.shares.clone(),
         });
-    }
-}
-
-/// Of too many planes, the one lying lowest where they are lowest goes.
-fn drop_highest_above(used: &mut Vec<Plane>, caps: [Option<i64>; 2]) {
-    let sums: Vec<Weight> = used.iter().map(|p| p.sum).collect();
-    let (prices, _) = lowest(&sums, caps);
-    let height = |sum: &Weight| {
-        let room = |r: usize, used: i64| caps[r].map_or(0, |cap| prices[r] * (cap - used));
-        sum.profit + room(0, sum.seconds) + room(1, sum.cash)
-    };
-    // The last is the newest, and stays.
-    let lowest_one = sums[..sums.len() - 1]
-        .iter()
-        .enumerate()
-        .min_by_key(|(_, sum)| height(sum))
-        .map(|(i, _)| i);
-    if let Some(i) = lowest_one {
-        used.remove(i);
     }
 }

@@ -209,7 +209,8 @@ mod tests {
             assert_eq!(taken, cut.weight);
             assert!(requires.iter().all(|(v, u)| !cut.taken[*v] || cut.taken[*u]));
             // The surplus of the whole closure is its weight, and no closure weighs more than its surplus.
-            let bound = |set: u32| -> i64 { (0..n).filter(|v| set >> v & 1 == 1).map(|v| cut.surplus[v]).sum() };
+            let bound =
+                |set: u32| -> i64 { (0..n).filter(|v| set >> v & 1 == 1).map(|v| cut.surplus[v]).sum() };
             for set in 0u32..1 << n {
                 let closed = requires
                     .iter()

@@ -104,7 +104,10 @@ impl<'g> Filling<'g> {
     /// What would go with an option; `None` where that is fixed to stay.
     fn going(&self, option: usize, fix: &[Fix]) -> Option<Weight> {
         let mut sum = Weight::default();
-        for v in self.graph.without[option].iter().filter(|v| **v < self.graph.options) {
+        for v in self.graph.without[option]
+            .iter()
+            .filter(|v| **v < self.graph.options)
+        {
             if fix[*v] == Fix::In {
                 return None;
             }
@@ -168,8 +171,9 @@ impl<'g> Filling<'g> {
                     sum.profit > 0 && self.graph.fits(&after)
                 })
                 .max_by(|(i, a), (k, b)| {
-                    let pay =
-                        |sum: &Weight| sum.profit as f64 / room(sum, seconds.unwrap_or(0), cash.unwrap_or(0)).max(1e-9);
+                    let pay = |sum: &Weight| {
+                        sum.profit as f64 / room(sum, seconds.unwrap_or(0), cash.unwrap_or(0)).max(1e-9)
+                    };
                     pay(a).total_cmp(&pay(b)).then(k.cmp(i))
                 });
             match best {

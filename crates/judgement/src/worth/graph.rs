@@ -44,6 +44,8 @@ pub(crate) struct Graph {
     pub(crate) without: Vec<Vec<usize>>,
     /// By node: options that exclude it.
     pub(crate) apart: Vec<Vec<usize>>,
+    /// The same as pairs, each once.
+    pub(crate) pairs: Vec<(usize, usize)>,
     /// Caps on seconds and cash.
     pub(crate) caps: [Option<i64>; 2],
     pub(crate) start: Vec<Fix>,
@@ -102,7 +104,13 @@ impl Graph {
             others.sort_unstable();
             others.dedup();
         }
+        let pairs = apart
+            .iter()
+            .enumerate()
+            .flat_map(|(a, others)| others.iter().filter(move |b| a < **b).map(move |b| (a, *b)))
+            .collect();
         Graph {
+            pairs,
             options,
             weights,
             with,

@@ -88,11 +88,7 @@ impl<'t> Ground<'t> {
     }
 
     /// The landmarks of a goal among `candidates` and what they bring with them, each with the least it takes.
-    pub(crate) fn landmarks(
-        &self,
-        wanted: &Wanted,
-        candidates: &BTreeSet<Work>,
-    ) -> BTreeMap<Work, Seconds> {
+    pub(crate) fn landmarks(&self, wanted: &Wanted, candidates: &BTreeSet<Work>) -> BTreeMap<Work, Seconds> {
         let goal = self.placed(wanted);
         let mut found: BTreeSet<Work> = candidates
             .iter()
@@ -107,7 +103,8 @@ impl<'t> Ground<'t> {
     }
 
     fn placed(&self, wanted: &Wanted) -> Goal {
-        let places = |atoms: &BTreeSet<Atom>| atoms.iter().filter_map(|a| self.places.get(a).copied()).collect();
+        let places =
+            |atoms: &BTreeSet<Atom>| atoms.iter().filter_map(|a| self.places.get(a).copied()).collect();
         Goal {
             truths: places(&wanted.truths),
             untruths: places(&wanted.untruths),
@@ -205,7 +202,11 @@ impl<'t> Ground<'t> {
                     let atom = usize::from(atom);
                     let elsewhere = (0..self.works.len())
                         .any(|k| self.works[k] != Some(work) && self.effects[k].0.contains(&atom));
-                    if self.task.start[atom] || elsewhere { 0 } else { extra }
+                    if self.task.start[atom] || elsewhere {
+                        0
+                    } else {
+                        extra
+                    }
                 });
                 Seconds(op.seconds.saturating_add(first))
             })

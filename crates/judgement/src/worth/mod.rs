@@ -5,6 +5,7 @@
 //! planner's plans for each alone, and another, from [`landmarks`], that no set can beat; [`refine`] plans the chosen set
 //! and its neighbours and says how good any other could be. [`priced`] keeps what the planner said.
 
+mod bounds;
 pub mod branch;
 mod closure;
 mod fill;

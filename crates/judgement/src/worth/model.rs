@@ -120,7 +120,10 @@ impl Model {
                 Err(_) => impossible.push(job),
             }
         }
-        let lines = owns.iter().filter_map(|own| line(ask, own, values, terms)).collect();
+        let lines = owns
+            .iter()
+            .filter_map(|own| line(ask, own, values, terms))
+            .collect();
         let priced = Priced {
             hands_on: closing.hands_on,
             at_least: closing.lower_bound,
@@ -252,7 +255,13 @@ impl Model {
         let once: i64 = self
             .groups()
             .values()
-            .filter_map(|members| members.iter().filter(|i| taken(i)).map(|i| self.lines[*i].value.0).max())
+            .filter_map(|members| {
+                members
+                    .iter()
+                    .filter(|i| taken(i))
+                    .map(|i| self.lines[*i].value.0)
+                    .max()
+            })
             .sum();
         Money(alone + once)
     }
@@ -373,7 +382,9 @@ fn likely(ask: &Ask<'_>, owns: &[Own], values: &Values) -> Pieces {
         let mut times: BTreeMap<Work, u32> = BTreeMap::new();
         let mut needs = Vec::new();
         for (at, action) in own.found.actions.iter().enumerate() {
-            let Some(work) = Work::of(action.act) else { continue };
+            let Some(work) = Work::of(action.act) else {
+                continue;
+            };
             let time = times.entry(work).or_default();
             *time += 1;
             let place = *places.entry((work, *time)).or_insert_with(|| {
@@ -416,7 +427,11 @@ fn hopeful(ask: &Ask<'_>, owns: &[Own], values: &Values) -> Pieces {
         let candidates: BTreeSet<Work> = own.found.actions.iter().filter_map(|a| Work::of(a.act)).collect();
         for (work, least) in ground.landmarks(&Wanted::of(&alone), &candidates) {
             let place = *places.entry(work).or_insert_with(|| {
-                let action = own.found.actions.iter().position(|a| Work::of(a.act) == Some(work));
+                let action = own
+                    .found
+                    .actions
+                    .iter()
+                    .position(|a| Work::of(a.act) == Some(work));
                 // Rounded up for the kit as a whole, so rounded down here, a unit for each item.
                 let cash = action.map_or(0, |a| used_up(ask, own, a, values).0 - 1 - uses(ask, own, a));
                 pieces.shared.push(Shared {

@@ -112,9 +112,6 @@ mod tests {
 
     #[test]
     fn without_caps_there_is_no_price() {
-        assert_eq!(
-            lowest(&[sum(3, 1, 1), sum(7, 9, 9)], [None, None]),
-            ([0, 0], 7.0)
-        );
+        assert_eq!(lowest(&[sum(3, 1, 1), sum(7, 9, 9)], [None, None]), ([0, 0], 7.0));
     }
 }

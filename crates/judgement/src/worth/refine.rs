@@ -111,7 +111,9 @@ struct Refining<'a> {
 
 impl Refining<'_> {
     fn gain(&self) -> Gain {
-        self.best.as_ref().map_or(Gain(i64::MIN), |(_, _, totals)| totals.gain)
+        self.best
+            .as_ref()
+            .map_or(Gain(i64::MIN), |(_, _, totals)| totals.gain)
     }
 
     /// Plans a set, and keeps it when it is the best within the caps.

@@ -147,7 +147,10 @@ impl fmt::Display for Flaw {
                 f,
                 "an amount of {amount} is outside 0 to {LARGEST_MONEY} (money) or {LONGEST} s (time); write a smaller one"
             ),
-            Flaw::Many(n) => write!(f, "{n} options and shared pieces are more than {MOST}; leave some out"),
+            Flaw::Many(n) => write!(
+                f,
+                "{n} options and shared pieces are more than {MOST}; leave some out"
+            ),
         }
     }
 }

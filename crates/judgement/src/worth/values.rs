@@ -151,7 +151,10 @@ impl Values {
     fn row(&mut self, line: &str) -> Result<(), String> {
         let cells: Vec<&str> = line.split('\t').map(str::trim).collect();
         let &[what, name, low, high, per, group, source] = cells.as_slice() else {
-            return Err(format!("{} cells where 7 are expected; part them with tabs", cells.len()));
+            return Err(format!(
+                "{} cells where 7 are expected; part them with tabs",
+                cells.len()
+            ));
         };
         if source.is_empty() {
             return Err(format!(
@@ -178,9 +181,13 @@ impl Values {
             }
             "price" => {
                 within(0.0, 1e7)?;
-                let per = per.parse().ok().filter(|n| (1..=1_000_000).contains(n)).ok_or(format!(
-                    "'{per}' is no number of pieces, ml, mm or g; write 1 to 1000000 under per"
-                ))?;
+                let per = per
+                    .parse()
+                    .ok()
+                    .filter(|n| (1..=1_000_000).contains(n))
+                    .ok_or(format!(
+                        "'{per}' is no number of pieces, ml, mm or g; write 1 to 1000000 under per"
+                    ))?;
                 self.prices.insert(name, Price { figure, per });
             }
             "wrong" => {
@@ -203,8 +210,10 @@ impl Values {
                 self.others.insert(name, figure);
             }
             other => {
-                let hint = nearest(other, WHATS.iter().copied())
-                    .map_or_else(|| format!("write one of {}", WHATS.join(", ")), |n| format!("did you mean '{n}'?"));
+                let hint = nearest(other, WHATS.iter().copied()).map_or_else(
+                    || format!("write one of {}", WHATS.join(", ")),
+                    |n| format!("did you mean '{n}'?"),
+                );
                 return Err(format!("'{other}' is nothing the table has; {hint}"));
             }
         }
@@ -215,7 +224,9 @@ impl Values {
     #[must_use]
     pub fn risk(&self, job: &str) -> Option<Risk<'_>> {
         let [chance, minutes, money] = &self.wrong;
-        let row = |table: &'_ BTreeMap<String, Figure>| -> Option<()> { table.get(job).or(table.get("*")).map(|_| ()) };
+        let row = |table: &'_ BTreeMap<String, Figure>| -> Option<()> {
+            table.get(job).or(table.get("*")).map(|_| ())
+        };
         row(chance)?;
         Some(Risk {
             chance: chance.get(job).or(chance.get("*"))?,

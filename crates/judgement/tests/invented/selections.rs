@@ -16,7 +16,11 @@ pub enum Shape {
 
 /// So many options, with shared work, as a garage has them: minutes, a few hundred in money.
 pub fn selection(number: u64, options: usize, shape: Shape) -> Selection {
-    let mut chance = Chance(number.wrapping_mul(0x5851_f42d_4c95_7f2d).wrapping_add(options as u64));
+    let mut chance = Chance(
+        number
+            .wrapping_mul(0x5851_f42d_4c95_7f2d)
+            .wrapping_add(options as u64),
+    );
     let shared_count = 1 + chance.below(options + 3);
     let shared: Vec<Shared> = (0..shared_count)
         .map(|_| Shared {

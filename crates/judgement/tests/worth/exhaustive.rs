@@ -75,7 +75,10 @@ fn with_few_cuts_the_bound_still_holds() {
             continue;
         };
         assert!(whole.proven(), "{number}");
-        assert!(little.totals.gain <= whole.totals.gain && whole.totals.gain <= little.bound, "{number}");
+        assert!(
+            little.totals.gain <= whole.totals.gain && whole.totals.gain <= little.bound,
+            "{number}"
+        );
         open += usize::from(!little.proven());
     }
     assert!(open > 2, "{open}: the effort was never too small");
