@@ -6,3 +6,4 @@ pub mod first_screen;
 pub mod kit_list;
 pub mod running_order;
 pub mod wrap;
+pub mod worth_sheet;

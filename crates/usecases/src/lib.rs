@@ -4,6 +4,7 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod amount;
 pub mod bags;
 pub mod bench;
 pub mod card;
@@ -22,3 +23,6 @@ pub mod refused;
 pub mod request;
 pub mod running_order;
 pub mod words;
+pub mod worth;
+pub mod worth_view;
+mod worth_why;

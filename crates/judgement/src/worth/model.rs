@@ -7,7 +7,7 @@
 //! taken.
 
 use crate::worth::landmarks::{Ground, Wanted, Work};
-use crate::worth::priced::{Priced, kit_cost};
+use crate::worth::priced::{ItemCost, Priced, kit_costs, sum};
 use crate::worth::selection::{Caps, Choice, GAIN_UNITS, Gain, Selection, Shared, Stand, Totals};
 use crate::worth::values::{Values, money};
 use refettle_facts::money::Money;
@@ -39,6 +39,8 @@ pub struct Line {
     pub value: Money,
     /// The planner's price of it alone, closing up included.
     pub alone: Priced,
+    /// The kit of that plan, with prices.
+    pub kit: Vec<ItemCost>,
     /// Time expected beyond the plan, for what may go wrong.
     pub extra: Seconds,
     /// Money expected beyond the kit, for what may go wrong.
@@ -73,7 +75,7 @@ const EFFORT: usize = 4_000;
 struct Own {
     job: Option<JobIx>,
     found: Found,
-    cash: Money,
+    kit: Vec<ItemCost>,
 }
 
 impl Model {
@@ -92,12 +94,12 @@ impl Model {
         };
         let mut unpriced = BTreeSet::new();
         let mut cost = |jobs: &[JobIx], found: &Found| {
-            let (cash, without) = kit_cost(&Ask { jobs, ..*ask }, found, values);
-            unpriced.extend(without);
-            cash
+            let kit = kit_costs(&Ask { jobs, ..*ask }, found, values);
+            unpriced.extend(kit.iter().filter(|c| c.cost.is_none()).map(|c| c.item));
+            kit
         };
         let closing = plan(&[])?;
-        let closing_cash = cost(&[], &closing);
+        let closing_kit = cost(&[], &closing);
         let (mut impossible, mut done, mut owns) = (Vec::new(), Vec::new(), Vec::new());
         let offered: BTreeSet<JobIx> = offered.iter().copied().collect();
         for job in offered {
@@ -110,11 +112,11 @@ impl Model {
             }
             match plan(&[job]) {
                 Ok(found) => {
-                    let cash = cost(&[job], &found);
+                    let kit = cost(&[job], &found);
                     owns.push(Own {
                         job: Some(job),
                         found,
-                        cash,
+                        kit,
                     });
                 }
                 Err(_) => impossible.push(job),
@@ -127,12 +129,12 @@ impl Model {
         let priced = Priced {
             hands_on: closing.hands_on,
             at_least: closing.lower_bound,
-            cash: closing_cash,
+            cash: sum(&closing_kit),
         };
         owns.push(Own {
             job: None,
             found: closing,
-            cash: closing_cash,
+            kit: closing_kit,
         });
         let mut model = Model {
             lines,
@@ -348,8 +350,9 @@ fn line(ask: &Ask<'_>, own: &Own, values: &Values, terms: Terms) -> Option<Line>
         alone: Priced {
             hands_on: own.found.hands_on,
             at_least: own.found.lower_bound,
-            cash: own.cash,
+            cash: sum(&own.kit),
         },
+        kit: own.kit.clone(),
         extra: Seconds(u32::try_from(seconds).unwrap_or(0)),
         extra_cash: money(expected(risk.map_or(0.0, |r| r.money.middle()))),
         group: added.and_then(|a| a.group.clone()),
@@ -369,7 +372,7 @@ fn used_up(ask: &Ask<'_>, own: &Own, at: usize, values: &Values) -> Money {
         starts: Vec::new(),
         ..own.found.clone()
     };
-    kit_cost(ask, &alone, values).0
+    sum(&kit_costs(ask, &alone, values))
 }
 
 fn likely(ask: &Ask<'_>, owns: &[Own], values: &Values) -> Pieces {

@@ -29,17 +29,33 @@ pub(crate) fn item_cost(machine: &Machine, item: ItemIx, n: u32, values: &Values
     Some(Money((price.price().0 * i64::from(n) + per - 1) / per))
 }
 
-/// What the kit of a plan costs, and the items without a price.
-pub(crate) fn kit_cost(ask: &Ask<'_>, found: &Found, values: &Values) -> (Money, Vec<ItemIx>) {
-    let mut sum = Money(0);
-    let mut unpriced = Vec::new();
-    for line in kit::kit(ask, found).items {
-        match item_cost(ask.machine, line.item, line.n, values) {
-            Some(cost) => sum = sum.checked_add(cost).unwrap_or(Money(i64::MAX)),
-            None => unpriced.push(line.item),
-        }
-    }
-    (sum, unpriced)
+/// One line of a kit with its price.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ItemCost {
+    /// What.
+    pub item: ItemIx,
+    /// How many, in the item's unit.
+    pub n: u32,
+    /// What they cost together; `None` where the table has no price.
+    pub cost: Option<Money>,
+}
+
+/// The lines of a plan's kit with their prices.
+pub(crate) fn kit_costs(ask: &Ask<'_>, found: &Found, values: &Values) -> Vec<ItemCost> {
+    kit::kit(ask, found)
+        .items
+        .iter()
+        .map(|line| ItemCost {
+            item: line.item,
+            n: line.n,
+            cost: item_cost(ask.machine, line.item, line.n, values),
+        })
+        .collect()
+}
+
+/// Sum of what has a price.
+pub(crate) fn sum(costs: &[ItemCost]) -> Money {
+    Money(costs.iter().filter_map(|c| c.cost).map(|m| m.0).sum())
 }
 
 /// Plans for many sets of jobs from one state, each made once.
@@ -77,7 +93,7 @@ impl Prices {
                     priced = Some(Priced {
                         hands_on: found.hands_on,
                         at_least: found.lower_bound,
-                        cash: kit_cost(&asked, &found, values).0,
+                        cash: sum(&kit_costs(&asked, &found, values)),
                     });
                     break;
                 }

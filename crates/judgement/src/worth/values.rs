@@ -10,7 +10,7 @@
 //! | `wrong` | a job, or `*` for the others | chance that it goes wrong, 0 to 1 | | |
 //! | `extra-minutes` | the same | minutes more when it does | | |
 //! | `extra-money` | the same | money more when it does | | |
-//! | `other` | one of [`OTHERS`] | a fraction of the clean price, or hours | | |
+//! | `other` | one of [`OTHERS`] | a fraction of the clean price, hours, or money an hour | | |
 //!
 //! What is reckoned with is the middle of low and high. Almost all of it is judgement; none of it is a maker's.
 
@@ -24,8 +24,14 @@ pub const SHIPPED: &str = include_str!("../../data/worth/values.tsv");
 const HEADER: &str = "what\tname\tlow\thigh\tper\tgroup\tsource";
 
 /// Figures that belong to no job: fraction of the clean price a bike brings for parts; what is lost when it is sold apart;
-/// hours to sell it; hours to sell it in parts.
-pub const OTHERS: [&str; 4] = ["for-parts", "sold-apart", "selling-hours", "for-parts-hours"];
+/// hours to sell it; hours to sell it in parts; what an hour of one's own is worth, minor units.
+pub const OTHERS: [&str; 5] = [
+    "for-parts",
+    "sold-apart",
+    "selling-hours",
+    "for-parts-hours",
+    "own-hour",
+];
 
 const WHATS: [&str; 6] = ["added", "price", "wrong", "extra-minutes", "extra-money", "other"];
 
@@ -206,7 +212,12 @@ impl Values {
                 if !OTHERS.contains(&name.as_str()) {
                     return Err(format!("'{name}' is none of {}", OTHERS.join(", ")));
                 }
-                within(0.0, if name.ends_with("hours") { 200.0 } else { 1.0 })?;
+                let most = match name.as_str() {
+                    "own-hour" => 1e6,
+                    hours if hours.ends_with("hours") => 200.0,
+                    _ => 1.0,
+                };
+                within(0.0, most)?;
                 self.others.insert(name, figure);
             }
             other => {

@@ -8,6 +8,7 @@ mod open;
 mod pddl;
 mod plan;
 mod sheet;
+mod worth;
 
 use crate::outcome::Failure;
 use clap::Subcommand;
@@ -25,6 +26,12 @@ pub enum Command {
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// Which jobs pay: the set that gains most, minutes from the planner
+    #[command(
+        mut_arg("jobs", |arg| arg.help("Jobs on offer, separated by commas; all when left out")),
+        after_help = "Examples:\n  refettle worth --layout tiny-trainer --price 900 --must oil-change\n  refettle worth --sheet my-bike.toml --state my-bike.json --price 1800 --hours 20"
+    )]
+    Worth(worth::Worth),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
@@ -50,6 +57,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Worth(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
