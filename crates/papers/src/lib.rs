@@ -3,6 +3,7 @@
 //! Takes the views of the use-cases and lays them out; decides nothing about the trade.
 
 pub mod first_screen;
+pub mod keep_list;
 pub mod kit_list;
 pub mod running_order;
 pub mod wrap;

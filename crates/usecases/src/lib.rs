@@ -13,6 +13,8 @@ pub mod demo;
 pub mod demo_bike;
 pub mod evening;
 pub mod fit_desk;
+pub mod keep;
+pub mod keep_view;
 pub mod kit_desk;
 pub mod kit_view;
 pub mod layouts;

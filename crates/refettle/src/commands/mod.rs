@@ -2,6 +2,7 @@
 
 mod asked;
 mod demo;
+mod keep;
 mod kit;
 mod layouts;
 mod open;
@@ -32,6 +33,9 @@ pub enum Command {
         after_help = "Examples:\n  refettle worth --layout tiny-trainer --price 900 --must oil-change\n  refettle worth --sheet my-bike.toml --state my-bike.json --price 1800 --hours 20"
     )]
     Worth(worth::Worth),
+    /// Which small parts to keep: those that hold up least money within a budget
+    #[command(after_help = "Example:\n  refettle keep --bikes tiny-trainer=4 --budget 30")]
+    Keep(keep::Keep),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
@@ -58,6 +62,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Worth(c)) => c.run(),
+        Some(Command::Keep(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
