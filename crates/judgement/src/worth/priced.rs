@@ -69,7 +69,7 @@ pub struct Prices {
 }
 
 /// Effort of a first try, and of a second when that found no plan.
-const EFFORTS: [usize; 2] = [2_000, 20_000];
+const EFFORTS: [usize; 2] = [2_000, 8_000];
 
 impl Prices {
     /// The price of a set; `None` when no plan was found for it.

@@ -39,8 +39,8 @@ impl Refined {
     }
 }
 
-/// Plans made before the best so far is returned: a few seconds for a bike apart.
-pub const USUAL_PLANS: usize = 24;
+/// Plans made before the best so far is returned: a few seconds for twenty jobs.
+pub const USUAL_PLANS: usize = 12;
 
 /// Finds the best set for these stands, making so many plans at most.
 ///

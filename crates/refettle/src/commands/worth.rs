@@ -36,7 +36,7 @@ pub struct Worth {
     /// Figures of your own: what jobs add, what parts cost
     #[arg(long, value_name = "FILE")]
     values: Option<PathBuf>,
-    /// Plans made at most to better the set and its bound; 24 when left out
+    /// Plans made at most to better the set and its bound; 12 when left out
     #[arg(long, value_name = "N", value_parser = plans, allow_hyphen_values = true)]
     plans: Option<usize>,
     /// Say what each number rests on
