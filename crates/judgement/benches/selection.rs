@@ -88,7 +88,11 @@ fn line(table: &mut String, number: u64, drawn: &Selection, gain: i64, milliseco
         .iter()
         .map(|s| format!("{}:{}", s.hands_on.0, s.cash.0))
         .collect();
-    let pairs: Vec<String> = drawn.not_together.iter().map(|(a, b)| format!("{a}:{b}")).collect();
+    let pairs: Vec<String> = drawn
+        .not_together
+        .iter()
+        .map(|(a, b)| format!("{a}:{b}"))
+        .collect();
     let _ = writeln!(
         table,
         "large\t{number}\t{}\t{}\t{}\t{}\t{}\t{}\t{gain}\t{milliseconds:.3}",

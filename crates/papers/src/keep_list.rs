@@ -12,7 +12,12 @@ pub fn text(view: &KeepView, why: bool) -> String {
     let mut out = format!("{:>4} {:>5} {:>8}  {}\n", "buy", "have", "each", "part");
     let bought: Vec<_> = view.parts.iter().filter(|p| p.buy > 0).collect();
     for part in &bought {
-        let first = format!("{:>4} {:>5} {:>8}  ", part.buy, part.have, money(part.price_minor));
+        let first = format!(
+            "{:>4} {:>5} {:>8}  ",
+            part.buy,
+            part.have,
+            money(part.price_minor)
+        );
         out.push_str(&folded(&first, &format!("{}: {}", part.id, part.what)));
         if why {
             for reason in &part.why {

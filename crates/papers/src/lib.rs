@@ -6,5 +6,5 @@ pub mod first_screen;
 pub mod keep_list;
 pub mod kit_list;
 pub mod running_order;
-pub mod wrap;
 pub mod worth_sheet;
+pub mod wrap;

@@ -119,9 +119,20 @@ fn beside(view: &WorthView, why: bool) -> String {
         // The figures stand beside the first line of the title.
         let first = folded_title.lines().next().unwrap_or_default().to_owned();
         if first.chars().count() <= 38 {
-            folded_title = format!("{first:<38} {:>11} {:>9} {:>12}\n", money(price), span(seconds), money(left));
+            folded_title = format!(
+                "{first:<38} {:>11} {:>9} {:>12}\n",
+                money(price),
+                span(seconds),
+                money(left)
+            );
         } else {
-            folded_title.push_str(&format!("{:<38} {:>11} {:>9} {:>12}\n", "", money(price), span(seconds), money(left)));
+            folded_title.push_str(&format!(
+                "{:<38} {:>11} {:>9} {:>12}\n",
+                "",
+                money(price),
+                span(seconds),
+                money(left)
+            ));
         }
         out.push_str(&folded_title);
     };

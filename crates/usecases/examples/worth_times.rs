@@ -49,7 +49,11 @@ fn main() {
         }
         let shown = |times: &mut Vec<f64>| {
             times.sort_by(f64::total_cmp);
-            format!("{:.1}, at worst {:.1} ms", times[times.len() / 2], times[times.len() - 1])
+            format!(
+                "{:.1}, at worst {:.1} ms",
+                times[times.len() / 2],
+                times[times.len() - 1]
+            )
         };
         println!(
             "{name}: {} jobs, priced in {open:.0} ms; a tap {}; chosen anew {}",

@@ -11,7 +11,9 @@ const LARGEST: i64 = 1_000_000;
 /// # Errors
 /// What is wrong with it, and what to write.
 pub fn amount(text: &str) -> Result<Money, String> {
-    let refused = || format!("'{text}' is no amount; write whole units with at most two decimals, such as 1200 or 1200.50");
+    let refused = || {
+        format!("'{text}' is no amount; write whole units with at most two decimals, such as 1200 or 1200.50")
+    };
     let number = text
         .trim()
         .trim_end_matches(|c: char| c.is_ascii_alphabetic())
@@ -22,7 +24,13 @@ pub fn amount(text: &str) -> Result<Money, String> {
     }
     let (whole, part) = number.split_once('.').unwrap_or((number, ""));
     let digits = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
-    if whole.is_empty() || whole.len() > 12 || part.len() > 2 || !digits(whole) || !digits(part) || number.ends_with('.') {
+    if whole.is_empty()
+        || whole.len() > 12
+        || part.len() > 2
+        || !digits(whole)
+        || !digits(part)
+        || number.ends_with('.')
+    {
         return Err(refused());
     }
     let whole: i64 = whole.parse().map_err(|_| refused())?;
@@ -76,10 +84,27 @@ mod tests {
 
     #[test]
     fn an_amount_is_whole_units_with_two_decimals_at_most() {
-        for (typed, minor) in [("1200", 120_000), ("1200.5", 120_050), ("0.07 EUR", 7), (" 12.34usd ", 1234)] {
+        for (typed, minor) in [
+            ("1200", 120_000),
+            ("1200.5", 120_050),
+            ("0.07 EUR", 7),
+            (" 12.34usd ", 1234),
+        ] {
             assert_eq!(amount(typed), Ok(Money(minor)), "{typed}");
         }
-        for typed in ["", "EUR", "-5", "1.234", "1,200", "12.", "1e9", "1000001", "12 euros of", "0x10", "٣"] {
+        for typed in [
+            "",
+            "EUR",
+            "-5",
+            "1.234",
+            "1,200",
+            "12.",
+            "1e9",
+            "1000001",
+            "12 euros of",
+            "0x10",
+            "٣",
+        ] {
             assert!(amount(typed).is_err(), "{typed}");
         }
     }

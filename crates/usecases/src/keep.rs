@@ -118,7 +118,16 @@ pub fn keep(request: &KeepRequest) -> Result<KeepView, Refused> {
         .collect();
     let bought = best(&keepables, budget);
     let why = why_all(&fleet, &mix, held_up, held_up_minor);
-    Ok(view(&parts, &keepables, &coming, &bought, (budget, bikes), left_out, why, &values))
+    Ok(view(
+        &parts,
+        &keepables,
+        &coming,
+        &bought,
+        (budget, bikes),
+        left_out,
+        why,
+        &values,
+    ))
 }
 
 /// The part's demand: own history first.
@@ -148,17 +157,22 @@ fn fleet(request: &KeepRequest, mistakes: &mut Vec<String>) -> Vec<(Machine, f64
     let mut fleet = Vec::new();
     let mut seen = BTreeSet::new();
     if request.bikes.is_empty() {
-        mistakes.push("say which bikes are expected: --bikes LAYOUT=NUMBER (see: refettle layouts)".to_owned());
+        mistakes
+            .push("say which bikes are expected: --bikes LAYOUT=NUMBER (see: refettle layouts)".to_owned());
     }
     for typed in &request.bikes {
         let Some((name, number)) = typed.split_once('=') else {
-            mistakes.push(format!("'{typed}' is no layout with a number; write layout=number"));
+            mistakes.push(format!(
+                "'{typed}' is no layout with a number; write layout=number"
+            ));
             continue;
         };
         let number = match number.trim().parse::<f64>() {
             Ok(n) if n > 0.0 && n <= 200.0 => n,
             _ => {
-                mistakes.push(format!("'{number}' bikes of '{name}': a number above 0 and up to 200"));
+                mistakes.push(format!(
+                    "'{number}' bikes of '{name}': a number above 0 and up to 200"
+                ));
                 continue;
             }
         };
@@ -243,8 +257,10 @@ fn find<'p>(parts: &'p mut [Part], id: &str, said: &str) -> Result<&'p mut Part,
     match parts.iter().position(|p| p.id == id) {
         Some(place) => Ok(&mut parts[place]),
         None => {
-            let hint = nearest(id, parts.iter().map(|p| p.id.as_str()))
-                .map_or_else(|| "see the parts of: refettle keep --json".to_owned(), |n| format!("did you mean '{n}'?"));
+            let hint = nearest(id, parts.iter().map(|p| p.id.as_str())).map_or_else(
+                || "see the parts of: refettle keep --json".to_owned(),
+                |n| format!("did you mean '{n}'?"),
+            );
             Err(format!("{said}: none of these bikes wants a part '{id}'; {hint}"))
         }
     }
@@ -256,7 +272,9 @@ fn have(request: &KeepRequest, parts: &mut [Part], mistakes: &mut Vec<String>) {
             .split_once('=')
             .and_then(|(id, n)| Some((id.trim(), n.trim().parse::<u32>().ok().filter(|n| *n <= 10_000)?)));
         let Some((id, n)) = read else {
-            mistakes.push(format!("'{typed}' is no part with a number up to 10000; write part=number"));
+            mistakes.push(format!(
+                "'{typed}' is no part with a number up to 10000; write part=number"
+            ));
             continue;
         };
         match find(parts, id, "--have") {
@@ -284,7 +302,9 @@ fn history(request: &KeepRequest, parts: &mut [Part], mistakes: &mut Vec<String>
                 Ok(part) => part.used = Some(numbers),
                 Err(mistake) => mistakes.push(mistake),
             },
-            None => mistakes.push(format!("{said}: write part, uses and bikes with tabs between, numbers from 0")),
+            None => mistakes.push(format!(
+                "{said}: write part, uses and bikes with tabs between, numbers from 0"
+            )),
         }
     }
 }
@@ -295,10 +315,7 @@ fn why_all(fleet: &[(Machine, f64)], mix: &Mix, typed: Option<Money>, held_up: M
         w.as_ref()
             .map_or_else(String::new, |w| format!("{} ({})", show(w.value), w.source))
     };
-    #[allow(
-        clippy::cast_possible_truncation,
-        reason = "money a day of the shipped table"
-    )]
+    #[allow(clippy::cast_possible_truncation, reason = "money a day of the shipped table")]
     let money = |n: f64| shown(Money(n.round() as i64));
     let held = if typed.is_some() {
         format!("a held-up job costs {}, as typed", shown(held_up))
@@ -340,10 +357,9 @@ fn view(
         let sum: f64 = coming
             .iter()
             .map(|c| {
-                let wants = c
-                    .wants
-                    .iter()
-                    .map(|(p, n, chance)| (&keepables[*p].demand, keepables[*p].have + extra(*p), *n, *chance));
+                let wants = c.wants.iter().map(|(p, n, chance)| {
+                    (&keepables[*p].demand, keepables[*p].have + extra(*p), *n, *chance)
+                });
                 c.jobs * everything(wants)
             })
             .sum();

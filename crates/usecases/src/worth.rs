@@ -7,8 +7,8 @@ use crate::amount::{amount, hours, shown};
 use crate::evening::no_plan;
 use crate::refused::{Refused, wrong};
 use crate::request::{Document, Request, Settled, settle, told};
-use crate::worth_why as why;
 use crate::worth_view::{JobLine, SetAside, SetView, WayOut, WorthView};
+use crate::worth_why as why;
 use refettle_facts::money::Money;
 use refettle_facts::nearest::nearest;
 use refettle_facts::time::Seconds;
@@ -101,7 +101,11 @@ impl Desk {
             None => None,
             Some(Ok(money)) if money.0 <= LARGEST_MONEY => Some(money),
             Some(Ok(money)) => {
-                mistakes.push(format!("{what} {}: at most {}", shown(money), shown(Money(LARGEST_MONEY))));
+                mistakes.push(format!(
+                    "{what} {}: at most {}",
+                    shown(money),
+                    shown(Money(LARGEST_MONEY))
+                ));
                 None
             }
             Some(Err(mistake)) => {
@@ -123,7 +127,8 @@ impl Desk {
         if let Some(settled) = &settled {
             mistakes.extend(unknown(&values, request, settled));
         }
-        let (Some(settled), Some(musts), Some(clean), true) = (settled, musts, clean, mistakes.is_empty()) else {
+        let (Some(settled), Some(musts), Some(clean), true) = (settled, musts, clean, mistakes.is_empty())
+        else {
             return Err(Refused::Wrong(mistakes));
         };
         let left: Vec<JobIx> = jobs_of(&settled, &request.leave);
@@ -134,18 +139,12 @@ impl Desk {
         };
         offered.extend(musts.jobs.iter().chain(&left));
         let own_hour = values.other("own-hour").round();
-        #[allow(
-            clippy::cast_possible_truncation,
-            reason = "the table holds it to a million"
-        )]
+        #[allow(clippy::cast_possible_truncation, reason = "the table holds it to a million")]
         let rate_minor = rate.unwrap_or(Money(own_hour as i64));
         let terms = Terms {
             clean_price: clean,
             rate: rate_minor,
-            caps: Caps {
-                hands_on: time,
-                cash,
-            },
+            caps: Caps { hands_on: time, cash },
         };
         let model = Model::new(&settled.ask(), &offered, &values, terms)
             .map_err(|none| no_plan(&settled.machine, &none))?;
@@ -222,7 +221,14 @@ impl Desk {
     pub fn answer(&mut self, plans: Option<usize>) -> Result<WorthView, Refused> {
         let mut prices = std::mem::take(&mut self.prices);
         let plans = plans.unwrap_or(USUAL_PLANS);
-        let refined = refine(&self.ask(), &self.model, &self.values, &self.stands, &mut prices, plans);
+        let refined = refine(
+            &self.ask(),
+            &self.model,
+            &self.values,
+            &self.stands,
+            &mut prices,
+            plans,
+        );
         let refined = match refined {
             Ok(refined) => refined,
             Err(none) => {
@@ -312,7 +318,9 @@ impl Desk {
             within_caps: caps.hands_on.is_none_or(|cap| totals.hands_on <= cap)
                 && caps.cash.is_none_or(|cap| totals.cash <= cap),
             price_minor: price.0,
-            left_over_minor: self.left_over(price, totals.cash, totals.hands_on, self.selling()).0,
+            left_over_minor: self
+                .left_over(price, totals.cash, totals.hands_on, self.selling())
+                .0,
         }
     }
 
@@ -323,10 +331,18 @@ impl Desk {
                 with[i] = true;
                 without[i] = false;
                 // Both from the same side, or the difference is none.
-                let planned = |set: &[bool]| Some(self.totals(set)).filter(|(_, by_plan)| *by_plan).map(|(t, _)| t);
+                let planned = |set: &[bool]| {
+                    Some(self.totals(set))
+                        .filter(|(_, by_plan)| *by_plan)
+                        .map(|(t, _)| t)
+                };
                 let (more, less, by_plan) = match (planned(&with), planned(&without)) {
                     (Some(more), Some(less)) => (more, less, true),
-                    _ => (self.model.likely_totals(&with), self.model.likely_totals(&without), false),
+                    _ => (
+                        self.model.likely_totals(&with),
+                        self.model.likely_totals(&without),
+                        false,
+                    ),
                 };
                 let line = &self.model.lines[i];
                 let job = &self.settled.machine.jobs[line.job.0];
@@ -374,7 +390,11 @@ impl Desk {
             gap_minor: Gain(refined.bound.0 - refined.totals.gain.0).money().0,
             model_proven: refined.likely_proven,
             beside: self.ways_out(),
-            set_aside: [names(&self.model.done, "done"), names(&self.model.impossible, "no-plan")].concat(),
+            set_aside: [
+                names(&self.model.done, "done"),
+                names(&self.model.impossible, "no-plan"),
+            ]
+            .concat(),
             unpriced: self
                 .model
                 .unpriced
@@ -390,7 +410,11 @@ impl Desk {
         let musts: Vec<bool> = self.stands.iter().map(|s| *s == Stand::Must).collect();
         let (stop, _) = self.totals(&musts);
         let apart = self.model.closing_up.hands_on > Seconds::ZERO;
-        let lost = if apart { self.share_of("sold-apart", self.as_it_stands) } else { Money(0) };
+        let lost = if apart {
+            self.share_of("sold-apart", self.as_it_stands)
+        } else {
+            Money(0)
+        };
         let way = |way, title: &str, price: Money, totals: (Money, Seconds), selling: Seconds| WayOut {
             way,
             title: title.to_owned(),
@@ -479,7 +503,10 @@ fn every_job(settled: &Settled) -> Vec<JobIx> {
 }
 
 fn jobs_of(settled: &Settled, names: &[String]) -> Vec<JobIx> {
-    names.iter().filter_map(|name| settled.machine.job(name)).collect()
+    names
+        .iter()
+        .filter_map(|name| settled.machine.job(name))
+        .collect()
 }
 
 /// Names in a table of one's own that this sheet and the shipped table do not know.
@@ -494,7 +521,8 @@ fn unknown(values: &Values, request: &WorthRequest, settled: &Settled) -> Vec<St
     }
     let machine = &settled.machine;
     let jobs = |name: &str| name == "*" || machine.job(name).is_some() || shipped.added.contains_key(name);
-    let items = |name: &str| machine.items.iter().any(|i| i.name == name) || shipped.prices.contains_key(name);
+    let items =
+        |name: &str| machine.items.iter().any(|i| i.name == name) || shipped.prices.contains_key(name);
     let wrong = own.wrong.iter().flat_map(|table| table.keys());
     let mut lines = Vec::new();
     for name in own.added.keys().chain(wrong).filter(|name| !jobs(name)) {
@@ -513,7 +541,9 @@ fn no_such<'a>(
     document: &Document,
     names: impl Iterator<Item = &'a String> + Clone,
 ) -> String {
-    let hint = nearest(name, names.map(String::as_str).filter(|n| *n != name))
-        .map_or_else(|| "see: refettle layouts".to_owned(), |n| format!("did you mean '{n}'?"));
+    let hint = nearest(name, names.map(String::as_str).filter(|n| *n != name)).map_or_else(
+        || "see: refettle layouts".to_owned(),
+        |n| format!("did you mean '{n}'?"),
+    );
     format!("{}: there is no {what} '{name}'; {hint}", document.name)
 }

@@ -12,7 +12,12 @@ fn percent(fraction: f64) -> String {
 }
 
 fn range(figure: &Figure) -> String {
-    format!("{} to {}: {}", percent(figure.low), percent(figure.high), figure.source)
+    format!(
+        "{} to {}: {}",
+        percent(figure.low),
+        percent(figure.high),
+        figure.source
+    )
 }
 
 fn plain(number: f64) -> String {
@@ -38,7 +43,9 @@ pub(crate) fn job(desk: &Desk, at: usize, marginal: Seconds, by_plan: bool) -> V
                 range(&added.figure)
             ));
             if let Some(group) = &added.group {
-                why.push(format!("of the jobs about '{group}' only the one that adds most counts"));
+                why.push(format!(
+                    "of the jobs about '{group}' only the one that adds most counts"
+                ));
             }
         }
         None => why.push("adds nothing: the table has no row for it".to_owned()),
@@ -84,7 +91,10 @@ pub(crate) fn job(desk: &Desk, at: usize, marginal: Seconds, by_plan: bool) -> V
                 price.per,
                 price.figure.source
             )),
-            _ => why.push(format!("alone uses {} × {}: no price known, counted as nothing", cost.n, item.title)),
+            _ => why.push(format!(
+                "alone uses {} × {}: no price known, counted as nothing",
+                cost.n, item.title
+            )),
         }
     }
     why
@@ -146,7 +156,10 @@ pub(crate) fn way_out(desk: &Desk, way: &str, apart: bool) -> Vec<String> {
     );
     match way {
         "for-parts" => vec![
-            format!("it brings for parts, of the clean price: {}", other(desk, "for-parts", percent)),
+            format!(
+                "it brings for parts, of the clean price: {}",
+                other(desk, "for-parts", percent)
+            ),
             format!(
                 "hours to take it apart and sell it: {}, at {} an hour",
                 other(desk, "for-parts-hours", plain),
@@ -155,13 +168,17 @@ pub(crate) fn way_out(desk: &Desk, way: &str, apart: bool) -> Vec<String> {
         ],
         "stop-here" => vec![
             stands(desk),
-            "the jobs that must be done add to that; minutes and money are theirs, closing up included".to_owned(),
+            "the jobs that must be done add to that; minutes and money are theirs, closing up included"
+                .to_owned(),
             selling,
         ],
         _ => {
             let mut why = vec![stands(desk)];
             if apart {
-                why.push(format!("sold apart it loses of that: {}", other(desk, "sold-apart", percent)));
+                why.push(format!(
+                    "sold apart it loses of that: {}",
+                    other(desk, "sold-apart", percent)
+                ));
             }
             why.push(selling);
             why

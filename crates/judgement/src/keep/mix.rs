@@ -60,10 +60,7 @@ impl Mix {
     /// The chance that a job is done on a bike that comes in.
     #[must_use]
     pub fn chance(&self, job: &str) -> f64 {
-        self.jobs
-            .get(job)
-            .or(self.jobs.get("*"))
-            .map_or(0.0, |w| w.value)
+        self.jobs.get(job).or(self.jobs.get("*")).map_or(0.0, |w| w.value)
     }
 
     /// What one held-up job costs, minor units.

@@ -204,7 +204,7 @@ impl Search<'_> {
                     return;
                 }
                 self.divide(
-                    Branch {
+                    &Branch {
                         fix,
                         bound,
                         depth,
@@ -219,7 +219,7 @@ impl Search<'_> {
         let fallback = (0..self.graph.options).find(|o| fix[*o] == Fix::Open);
         if let Some(option) = fallback {
             split(
-                Branch {
+                &Branch {
                     fix,
                     bound,
                     depth,
@@ -236,7 +236,7 @@ impl Search<'_> {
         }
     }
 
-    fn divide(&mut self, branch: Branch, bounded: &Bounded, open: &mut Vec<Branch>) {
+    fn divide(&mut self, branch: &Branch, bounded: &Bounded, open: &mut Vec<Branch>) {
         let fix = &branch.fix;
         let is_open = |o: &usize| fix[*o] == Fix::Open;
         let size = |o: &usize| {
@@ -331,7 +331,7 @@ impl Search<'_> {
 }
 
 /// Two branches: with the option first.
-fn split(branch: Branch, option: usize, open: &mut Vec<Branch>) {
+fn split(branch: &Branch, option: usize, open: &mut Vec<Branch>) {
     for to in [Fix::Out, Fix::In] {
         let mut fix = branch.fix.clone();
         fix[option] = to;

@@ -87,7 +87,7 @@ pub fn selection(number: u64, options: usize, shape: Shape) -> Selection {
 /// 200 options and both caps, as the speed is measured with.
 pub fn large(number: u64) -> Selection {
     let mut drawn = selection(number, 200, Shape::Everything);
-    let all = drawn.totals(&vec![true; 200]);
+    let all = drawn.totals(&[true; 200]);
     drawn.caps = Caps {
         hands_on: Some(Seconds(all.hands_on.0 / 100 * 30)),
         cash: Some(Money(all.cash.0 * 25 / 100)),

@@ -26,7 +26,9 @@ fn list<T: std::str::FromStr<Err: std::fmt::Debug>>(text: &str) -> Vec<T> {
 }
 
 fn pieces(text: &str) -> impl Iterator<Item = Vec<&str>> {
-    text.split(';').filter(|p| !p.is_empty()).map(|p| p.split(':').collect())
+    text.split(';')
+        .filter(|p| !p.is_empty())
+        .map(|p| p.split(':').collect())
 }
 
 fn selection(cells: &[&str]) -> Selection {
@@ -71,7 +73,9 @@ fn compared(kind: &str) -> (usize, i64) {
         let problem = selection(cells);
         match (best(&problem, USUAL_CUTS), cells[8]) {
             (Ok(found), optimum) => {
-                let optimum: i64 = optimum.parse().unwrap_or_else(|_| panic!("{} {}: {found:?}", kind, cells[1]));
+                let optimum: i64 = optimum
+                    .parse()
+                    .unwrap_or_else(|_| panic!("{} {}: {found:?}", kind, cells[1]));
                 assert!(found.proven(), "{kind} {}", cells[1]);
                 worst = worst.max((found.totals.gain.0 - optimum).abs());
             }
@@ -86,14 +90,18 @@ fn compared(kind: &str) -> (usize, i64) {
 fn selections_are_as_good_as_a_mixed_integer_solvers() {
     let (cases, worst) = compared("selection");
     assert_eq!(worst, 0);
-    println!("ACCURACY\tworth: best set with caps, musts, exclusions\tHiGHS mixed-integer solver\t{cases}\t{worst} cent");
+    println!(
+        "ACCURACY\tworth: best set with caps, musts, exclusions\tHiGHS mixed-integer solver\t{cases}\t{worst} cent"
+    );
 }
 
 #[test]
 fn without_caps_they_are_a_minimum_cut() {
     let (cases, worst) = compared("closure");
     assert_eq!(worst, 0);
-    println!("ACCURACY\tworth: best set without caps\tminimum cut, scipy maximum_flow\t{cases}\t{worst} cent");
+    println!(
+        "ACCURACY\tworth: best set without caps\tminimum cut, scipy maximum_flow\t{cases}\t{worst} cent"
+    );
 }
 
 #[test]

@@ -31,7 +31,9 @@ fn exhaustive(worth: &[(i64, Vec<i64>)], budget: i64) -> i64 {
     };
     (0..=units.len())
         .take_while(|n| price * i64::try_from(*n).unwrap() <= budget)
-        .map(|n| units[..n].iter().sum::<i64>() + exhaustive(rest, budget - price * i64::try_from(n).unwrap()))
+        .map(|n| {
+            units[..n].iter().sum::<i64>() + exhaustive(rest, budget - price * i64::try_from(n).unwrap())
+        })
         .max()
         .unwrap_or(0)
 }
@@ -47,8 +49,16 @@ fn what_is_bought_prevents_as_much_as_the_best_of_all_choices() {
         let worth: Vec<(i64, Vec<i64>)> = parts.iter().map(|p| (p.price.0, p.prevents())).collect();
         let found = best(&parts, Money(budget));
         assert_eq!(found.prevented_milli, exhaustive(&worth, budget));
-        assert_eq!((found.method, found.bound_milli), (Method::Exact, found.prevented_milli));
-        let cost: i64 = found.units.iter().zip(&parts).map(|(n, p)| i64::from(*n) * p.price.0).sum();
+        assert_eq!(
+            (found.method, found.bound_milli),
+            (Method::Exact, found.prevented_milli)
+        );
+        let cost: i64 = found
+            .units
+            .iter()
+            .zip(&parts)
+            .map(|(n, p)| i64::from(*n) * p.price.0)
+            .sum();
         assert!(cost == found.cost.0 && cost <= budget);
         bought += found.units.iter().sum::<u32>();
     }

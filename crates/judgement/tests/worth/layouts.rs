@@ -60,7 +60,7 @@ fn no_set_gains_more_than_the_hopeful_selection_says() {
     let (mut sets, mut close) = (0, 0.0);
     for (name, _) in layouts::ALL {
         let machine = machine(name);
-        let state = if machine.jobs.len() % 2 == 0 {
+        let state = if machine.jobs.len().is_multiple_of(2) {
             apart(&machine)
         } else {
             BikeState::whole(&machine)
@@ -75,11 +75,16 @@ fn no_set_gains_more_than_the_hopeful_selection_says() {
                 for _ in 0..size {
                     chosen[chance.below(model.lines.len())] = true;
                 }
-                let Some(priced) = prices.of(ask, &model.jobs(&chosen), &values) else { continue };
+                let Some(priced) = prices.of(ask, &model.jobs(&chosen), &values) else {
+                    continue;
+                };
                 let hopeful = model.hopeful_totals(&chosen);
                 let planned = model.planned_totals(&chosen, priced.hands_on, priced.cash);
                 assert!(hopeful.hands_on <= planned.hands_on, "{name}: {chosen:?}");
-                assert!(hopeful.cash <= planned.cash && hopeful.gain >= planned.gain, "{name}: {chosen:?}");
+                assert!(
+                    hopeful.cash <= planned.cash && hopeful.gain >= planned.gain,
+                    "{name}: {chosen:?}"
+                );
                 sets += 1;
                 close += f64::from(hopeful.hands_on.0) / f64::from(planned.hands_on.0);
             }
@@ -140,7 +145,10 @@ fn a_cap_on_hours_is_kept_by_the_plan_itself() {
             let model = Model::new(ask, &all(&machine), &values, terms).unwrap();
             let stands = vec![Stand::Open; model.lines.len()];
             let refined = refine(ask, &model, &values, &stands, &mut Prices::default(), 10).unwrap();
-            assert!(refined.priced.is_some() && refined.totals.hands_on <= cap, "{hours}: {refined:?}");
+            assert!(
+                refined.priced.is_some() && refined.totals.hands_on <= cap,
+                "{hours}: {refined:?}"
+            );
             assert!(refined.totals.gain <= refined.bound && refined.totals.gain > last);
             last = refined.totals.gain;
         }

@@ -1,10 +1,6 @@
 //! Which jobs pay and which small parts to keep: against everything there is, against independent solvers, on the layouts.
 
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a test that cannot go on fails"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
 #[path = "../invented/chance.rs"]
 mod chance;

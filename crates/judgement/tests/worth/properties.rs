@@ -11,7 +11,9 @@ fn raising_a_cap_never_lowers_the_gain() {
     let mut raised = 0;
     for number in 0..120 {
         let drawn = selection(number, 25, Shape::Everything);
-        let Ok(before) = best(&drawn, USUAL_CUTS) else { continue };
+        let Ok(before) = best(&drawn, USUAL_CUTS) else {
+            continue;
+        };
         let mut wider = drawn.clone();
         wider.caps.hands_on = drawn.caps.hands_on.map(|cap| Seconds(cap.0 + cap.0 / 3));
         wider.caps.cash = drawn.caps.cash.map(|cap| Money(cap.0 + cap.0 / 3));
@@ -29,7 +31,9 @@ fn a_must_is_in_and_what_is_left_is_out_whatever_it_costs() {
         let mut drawn = selection(number, 25, Shape::Everything);
         drawn.caps.hands_on = None;
         drawn.caps.cash = None;
-        let Ok(found) = best(&drawn, USUAL_CUTS) else { continue };
+        let Ok(found) = best(&drawn, USUAL_CUTS) else {
+            continue;
+        };
         for (choice, taken) in drawn.options.iter().zip(&found.chosen) {
             match choice.stand {
                 Stand::Must => {
@@ -65,7 +69,9 @@ fn a_dearer_hour_never_raises_the_gain() {
 fn what_is_said_of_the_chosen_set_is_what_a_fresh_sum_says() {
     for number in 0..60 {
         let drawn = selection(number, 30, Shape::Everything);
-        let Ok(found) = best(&drawn, USUAL_CUTS) else { continue };
+        let Ok(found) = best(&drawn, USUAL_CUTS) else {
+            continue;
+        };
         assert_eq!(found.totals, drawn.totals(&found.chosen), "{number}");
         // By hand, shared work by shared work.
         let taken = |j: usize| found.chosen[j];

@@ -32,10 +32,12 @@ fn the_shipped_table_has_every_job_and_item_of_every_layout() {
 fn ones_own_rows_take_the_place_of_the_shipped_and_nothing_else() {
     let shipped = Values::shipped();
     let mut own = shipped.clone();
-    let text = "what\tname\tlow\thigh\tper\tgroup\tsource\nadded\tcarb-clean\t0.1\t0.2\t\tfuel\tmy last four\n";
+    let text =
+        "what\tname\tlow\thigh\tper\tgroup\tsource\nadded\tcarb-clean\t0.1\t0.2\t\tfuel\tmy last four\n";
     assert_eq!(own.read(text), Ok(()));
     assert!((own.added["carb-clean"].figure.middle() - 0.15).abs() < 1e-12);
-    own.added.insert("carb-clean".into(), shipped.added["carb-clean"].clone());
+    own.added
+        .insert("carb-clean".into(), shipped.added["carb-clean"].clone());
     assert_eq!(own, shipped);
 }
 

@@ -32,20 +32,41 @@ fn answers_are_as_their_schemas_say() {
 
 #[test]
 fn the_sums_of_the_chosen_set_are_those_of_its_plan() {
-    let worth = json("worth --layout small-faired-twin --price 1800 --jobs battery,spark-plugs,carb-clean,speedo-cable --json");
+    let worth = json(
+        "worth --layout small-faired-twin --price 1800 --jobs battery,spark-plugs,carb-clean,speedo-cable --json",
+    );
     let set = &worth["set"];
-    let chosen: Vec<&str> = set["jobs"].as_array().unwrap().iter().map(|j| j.as_str().unwrap()).collect();
+    let chosen: Vec<&str> = set["jobs"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|j| j.as_str().unwrap())
+        .collect();
     assert!(chosen.len() >= 3, "{chosen:?}");
-    let plan = json(&format!("plan --layout small-faired-twin --jobs {} --json", chosen.join(",")));
+    let plan = json(&format!(
+        "plan --layout small-faired-twin --jobs {} --json",
+        chosen.join(",")
+    ));
     assert_eq!(set["minutes_from"], "plan");
-    let (by_worth, by_plan) = (set["hands_on_s"].as_i64().unwrap(), plan["hands_on_s"].as_i64().unwrap());
+    let (by_worth, by_plan) = (
+        set["hands_on_s"].as_i64().unwrap(),
+        plan["hands_on_s"].as_i64().unwrap(),
+    );
     // What may go wrong comes on top: at least nothing, at most an hour a job.
     let more = by_worth - by_plan;
     assert!((0..=3600 * 4).contains(&more), "{by_worth} {by_plan}");
     // The price is what it fetches now and what the chosen jobs add; the gain is that less money and time.
     let number = |value: &Value, key: &str| value[key].as_i64().unwrap();
-    let stop = worth["beside"].as_array().unwrap().iter().find(|w| w["way"] == "stop-here").unwrap();
-    assert_eq!(number(set, "price_minor") - number(stop, "price_minor"), number(set, "value_minor"));
+    let stop = worth["beside"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .find(|w| w["way"] == "stop-here")
+        .unwrap();
+    assert_eq!(
+        number(set, "price_minor") - number(stop, "price_minor"),
+        number(set, "value_minor")
+    );
     let rate = number(&worth, "rate_minor_per_hour");
     let gain = number(set, "value_minor") * 3600 - number(set, "parts_minor") * 3600 - rate * by_worth;
     assert!((gain - number(set, "gain_minor") * 3600).abs() <= 1800);
@@ -64,10 +85,16 @@ fn every_number_answers_why() {
         assert!(!way["why"].as_array().unwrap().is_empty(), "{way}");
     }
     let text = line("worth --layout tiny-trainer --price 900 --why").out;
-    assert!(text.contains("of the clean price") && text.contains("What all of it rests on"), "{text}");
+    assert!(
+        text.contains("of the clean price") && text.contains("What all of it rests on"),
+        "{text}"
+    );
     assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
     let keep = line("keep --bikes tiny-trainer=4 --why").out;
-    assert!(keep.contains("a held-up job costs 14.00") && keep.lines().all(|l| l.chars().count() <= 80), "{keep}");
+    assert!(
+        keep.contains("a held-up job costs 14.00") && keep.lines().all(|l| l.chars().count() <= 80),
+        "{keep}"
+    );
 }
 
 #[test]
@@ -88,7 +115,8 @@ fn a_must_is_in_and_costs_what_it_costs() {
 #[test]
 fn figures_of_ones_own_change_the_choice() {
     let folder = Folder::new();
-    let own = "what\tname\tlow\thigh\tper\tgroup\tsource\nadded\tclutch-plates\t0.5\t0.6\t\t\tmy own judgement\n";
+    let own =
+        "what\tname\tlow\thigh\tper\tgroup\tsource\nadded\tclutch-plates\t0.5\t0.6\t\t\tmy own judgement\n";
     let path = folder.arg("own.tsv", own);
     let asked = ["worth", "--layout", "tiny-trainer", "--price", "900", "--json"];
     let chosen = |more: &[&str]| {
@@ -123,11 +151,28 @@ fn everything_wrong_is_said_at_once() {
     let folder = Folder::new();
     let bad = folder.arg("own.tsv", "what\tname\n");
     let wrong = run(&[
-        "worth", "--layout", "tiny-trainer", "--price", "12,5", "--must", "oil-chang", "--hours", "x", "--cash", "-3",
-        "--values", &bad,
+        "worth",
+        "--layout",
+        "tiny-trainer",
+        "--price",
+        "12,5",
+        "--must",
+        "oil-chang",
+        "--hours",
+        "x",
+        "--cash",
+        "-3",
+        "--values",
+        &bad,
     ]);
     assert_eq!(wrong.status, 2);
-    for said in ["12,5", "did you mean 'oil-change'", "--hours", "--cash", "first line"] {
+    for said in [
+        "12,5",
+        "did you mean 'oil-change'",
+        "--hours",
+        "--cash",
+        "first line",
+    ] {
         assert!(wrong.err.contains(said), "{said}: {}", wrong.err);
     }
     let over = line("worth --layout tiny-trainer --price 900 --must clutch-plates --hours 0.1");
