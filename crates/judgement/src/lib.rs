@@ -6,7 +6,9 @@
 //! the small parts to have in the drawer.
 
 pub mod keep;
+pub mod learning;
 pub mod marginal;
 pub mod questions;
 pub mod range;
+pub mod road;
 pub mod worth;

@@ -5,7 +5,7 @@ use refettle_facts::money::Money;
 /// Largest amount taken, whole units.
 const LARGEST: i64 = 1_000_000;
 
-/// Reads an amount in whole units with at most two decimals, such as `1200`, `1200.50` or `1200 EUR`: the currency is
+/// Reads an amount in whole units with at most two decimals, such as `1200`, `1200.50`, `1200,50` or `1200 EUR`: the currency is
 /// the garage's own, a word beside the number is only for the eye.
 ///
 /// # Errors
@@ -22,7 +22,8 @@ pub fn amount(text: &str) -> Result<Money, String> {
     if word > 4 {
         return Err(refused());
     }
-    let (whole, part) = number.split_once('.').unwrap_or((number, ""));
+    let number = number.replace(',', ".");
+    let (whole, part) = number.split_once('.').unwrap_or((&number, ""));
     let digits = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
     if whole.is_empty()
         || whole.len() > 12
@@ -87,6 +88,7 @@ mod tests {
         for (typed, minor) in [
             ("1200", 120_000),
             ("1200.5", 120_050),
+            ("3,50", 350),
             ("0.07 EUR", 7),
             (" 12.34usd ", 1234),
         ] {

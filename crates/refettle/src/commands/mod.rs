@@ -1,12 +1,14 @@
 //! The commands, one file each.
 
 mod asked;
+mod data;
 mod demo;
 mod keep;
 mod kit;
 mod layouts;
 mod open;
 mod pddl;
+mod phones;
 mod plan;
 mod sheet;
 mod worth;
@@ -37,8 +39,11 @@ pub enum Command {
     #[command(after_help = "Example:\n  refettle keep --bikes tiny-trainer=4 --budget 30")]
     Keep(keep::Keep),
     /// Open the bench in a web browser on this machine
-    #[command(after_help = "Example:\n  refettle open")]
+    #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
+    /// List the phones let in over the home network
+    #[command(after_help = "Examples:\n  refettle phones\n  refettle phones withdraw 3f9a01c2")]
+    Phones(phones::Phones),
     /// Work with a machine sheet
     #[command(
         subcommand,
@@ -64,6 +69,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Worth(c)) => c.run(),
         Some(Command::Keep(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
+        Some(Command::Phones(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
     }

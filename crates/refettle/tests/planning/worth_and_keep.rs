@@ -155,7 +155,7 @@ fn everything_wrong_is_said_at_once() {
         "--layout",
         "tiny-trainer",
         "--price",
-        "12,5",
+        "12,555",
         "--must",
         "oil-chang",
         "--hours",
@@ -167,7 +167,7 @@ fn everything_wrong_is_said_at_once() {
     ]);
     assert_eq!(wrong.status, 2);
     for said in [
-        "12,5",
+        "12,555",
         "did you mean 'oil-change'",
         "--hours",
         "--cash",
