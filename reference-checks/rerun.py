@@ -14,6 +14,7 @@ import tempfile
 HERE = pathlib.Path(__file__).parent
 TABLES = {
     "coolant.py": "coolant_coolprop.tsv",
+    "selections.py": "selections_highs.tsv",
     "shims.py": "shims_scipy.tsv",
     "units.py": "units_scipy.tsv",
     "weeks.py": "weeks_strftime.tsv",

@@ -2,8 +2,10 @@
 //!
 //! Pure. One batch question to the planner, the cost of a goal from a state for many variants, serves all of it:
 //! [`marginal`] (what one job adds, what doing them together saves), [`questions`] (which unanswered question is worth
-//! asking) and [`range`] (how long it will take, as a person would believe it).
+//! asking) and [`range`] (how long it will take, as a person would believe it). [`worth`] chooses the jobs that pay, [`keep`]
+//! the small parts to have in the drawer.
 
+pub mod keep;
 pub mod learning;
 pub mod causes;
 pub mod marginal;
@@ -11,3 +13,4 @@ pub mod price_many;
 pub mod questions;
 pub mod range;
 pub mod road;
+pub mod worth;

@@ -4,6 +4,7 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod amount;
 pub mod bags;
 pub mod bench;
 pub mod bench_view;
@@ -18,6 +19,8 @@ pub mod drawer;
 pub mod evening;
 pub mod fit_desk;
 pub mod history;
+pub mod keep;
+pub mod keep_view;
 pub mod kit_desk;
 pub mod kit_view;
 pub mod layouts;
@@ -37,3 +40,6 @@ pub mod shortcuts;
 pub mod told;
 pub mod words;
 pub mod yard;
+pub mod worth;
+pub mod worth_view;
+mod worth_why;

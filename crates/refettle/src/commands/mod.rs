@@ -4,6 +4,7 @@ mod asked;
 pub(crate) mod data;
 mod causes;
 mod demo;
+mod keep;
 mod kit;
 mod layouts;
 mod open;
@@ -12,6 +13,7 @@ mod pddl;
 mod phones;
 mod plan;
 mod sheet;
+mod worth;
 
 use crate::outcome::Failure;
 use clap::Subcommand;
@@ -34,6 +36,15 @@ pub enum Command {
         after_help = "Examples:\n  refettle causes --layout small-faired-twin\n  refettle causes --layout small-faired-twin --finding speedo-needle-dead --answer counter-turns=turns"
     )]
     Causes(causes::Causes),
+    /// Which jobs pay: the set that gains most, minutes from the planner
+    #[command(
+        mut_arg("jobs", |arg| arg.help("Jobs on offer, separated by commas; all when left out")),
+        after_help = "Examples:\n  refettle worth --layout tiny-trainer --price 900 --must oil-change\n  refettle worth --sheet my-bike.toml --state my-bike.json --price 1800 --hours 20"
+    )]
+    Worth(worth::Worth),
+    /// Which small parts to keep: those that hold up least money within a budget
+    #[command(after_help = "Example:\n  refettle keep --bikes tiny-trainer=4 --budget 30")]
+    Keep(keep::Keep),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
@@ -83,6 +94,8 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Causes(c)) => c.run(),
+        Some(Command::Worth(c)) => c.run(),
+        Some(Command::Keep(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
         Some(Command::Export(c)) => c.run(),

@@ -19,6 +19,7 @@ mod sheets;
 mod spoiled;
 mod states;
 mod streams;
+mod worth_and_keep;
 
 #[test]
 fn every_file_beside_this_one_is_a_module_of_it() {
