@@ -3,7 +3,11 @@
 //! Pure. One batch question to the planner, the cost of a goal from a state for many variants, serves all of it:
 //! [`marginal`] (what one job adds, what doing them together saves), [`questions`] (which unanswered question is worth
 //! asking) and [`range`] (how long it will take, as a person would believe it).
+//! [`price`] is what a bike fetches by the comparables noted; [`offer`] the most to pay for one before it is known.
 
+pub mod chance;
 pub mod marginal;
+pub mod offer;
+pub mod price;
 pub mod questions;
 pub mod range;

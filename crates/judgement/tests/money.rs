@@ -1,0 +1,14 @@
+//! Price and walk-away price, held against independent programs, closed forms and simulated markets.
+
+#[path = "money/degenerate.rs"]
+mod degenerate;
+#[path = "money/markets.rs"]
+mod markets;
+#[path = "money/reading.rs"]
+mod reading;
+#[path = "money/references.rs"]
+mod references;
+#[path = "money/selling.rs"]
+mod selling;
+#[path = "money/sample.rs"]
+mod sample;
