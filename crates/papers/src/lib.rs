@@ -4,5 +4,7 @@
 
 pub mod first_screen;
 pub mod kit_list;
+pub mod offer_note;
+pub mod price_note;
 pub mod running_order;
 pub mod wrap;

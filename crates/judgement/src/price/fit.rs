@@ -103,6 +103,8 @@ pub struct Learned {
 pub struct Priced {
     /// Where the price lies.
     pub spread: Spread,
+    /// Standard deviation of the middle itself, as a logarithm.
+    pub middle_spread: f64,
     /// Comparables that counted, cheapest first as this bike.
     pub held: Vec<Held>,
     /// What each effect came to.
@@ -174,6 +176,7 @@ pub fn price(comparables: &[Comparable], bike: &ThisBike) -> Option<Priced> {
             scale: fitted.sigma.mul_add(fitted.sigma, variance(0)).sqrt(),
             freedom: SPREAD_SEEN + y.len() as f64 - 1.0,
         },
+        middle_spread: variance(0).sqrt(),
         held,
         learned,
         sigma: fitted.sigma,

@@ -207,9 +207,21 @@ fn model_year(cell: &str, on: Date) -> Result<i16, String> {
 }
 
 fn price(cell: &str) -> Result<Money, String> {
-    let value = number(cell).map_err(|why| format!("price {why}"))?;
-    if !(0.01..=DEAREST).contains(&value) {
+    let price = amount(cell).map_err(|why| format!("price {why}"))?;
+    if price.0 <= 0 {
         return Err(format!("price '{}' cannot be; write one from 0.01 to {DEAREST:.0}", shown(cell)));
+    }
+    Ok(price)
+}
+
+/// An amount of money as people type it: nought, or more.
+///
+/// # Errors
+/// What is wrong with it, and what to write.
+pub fn amount(text: &str) -> Result<Money, String> {
+    let value = number(text)?;
+    if !(0.0..=DEAREST).contains(&value) {
+        return Err(format!("'{}' cannot be; write an amount from 0 to {DEAREST:.0}", shown(text)));
     }
     Ok(super::fit::money(value * 100.0))
 }

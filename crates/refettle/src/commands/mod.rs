@@ -4,9 +4,11 @@ mod asked;
 mod demo;
 mod kit;
 mod layouts;
+mod offer;
 mod open;
 mod pddl;
 mod plan;
+mod price;
 mod sheet;
 
 use crate::outcome::Failure;
@@ -25,6 +27,16 @@ pub enum Command {
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// What a bike fetches, by the comparables you noted
+    #[command(
+        after_help = "Example:\n  refettle price --comparables prices.csv --year 2008 --distance 31000km\n\nThe table's first line names its columns: kind,date,year,distance_km,price,papers,note\n(and condition,region where you noted them). kind is asked, sold or bid not met; a bid\nnever counts."
+    )]
+    Price(price::Price),
+    /// Look at a bike to buy: the most to pay, and what to check first
+    #[command(
+        after_help = "Example:\n  refettle offer --layout small-faired-twin --year 2008 --distance 31000km \\\n    --stood-years 3 --storage indoors --price-clean 2600 --seen frame-number=ok"
+    )]
+    Offer(offer::Offer),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
@@ -50,6 +62,8 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Price(c)) => c.run(),
+        Some(Command::Offer(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
