@@ -8,7 +8,7 @@
 
 mod bench_form;
 mod desk;
-mod drawing;
+pub mod drawing;
 mod error;
 mod guard;
 mod pages;

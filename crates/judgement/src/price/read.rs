@@ -60,6 +60,7 @@ pub fn read(text: &str, on: Date) -> Result<Table, Vec<String>> {
         return Err(mistakes);
     }
     let mut comparables = Vec::new();
+    let mut lines = Lines::new(text);
     for record in reader.records() {
         match record {
             Err(error) => mistakes.push(format!("{error}; save the table as UTF-8 text")),
@@ -67,7 +68,7 @@ pub fn read(text: &str, on: Date) -> Result<Table, Vec<String>> {
             Ok(record) => {
                 let row = Row {
                     header: &header,
-                    line: record.position().map_or(0, csv::Position::line),
+                    line: record.position().map_or(0, |at| lines.of(at.byte())),
                     record: &record,
                 };
                 match row.comparable(on, &mut remarks) {
@@ -82,6 +83,36 @@ pub fn read(text: &str, on: Date) -> Result<Table, Vec<String>> {
     }
     remarks.extend(twice(&comparables));
     Ok(Table { comparables, remarks })
+}
+
+/// Which line a place in the text is on. The reader's own count begins a row before the line breaks that lead to it.
+struct Lines<'a> {
+    bytes: &'a [u8],
+    at: usize,
+    line: u64,
+}
+
+impl<'a> Lines<'a> {
+    const fn new(text: &'a str) -> Lines<'a> {
+        Lines {
+            bytes: text.as_bytes(),
+            at: 0,
+            line: 1,
+        }
+    }
+
+    /// The line of the first byte from here on that is no line break; places are asked for in order.
+    fn of(&mut self, byte: u64) -> u64 {
+        let asked = usize::try_from(byte).unwrap_or(usize::MAX);
+        while let Some(b) = self.bytes.get(self.at) {
+            if self.at >= asked && !matches!(b, b'\r' | b'\n') {
+                break;
+            }
+            self.line += u64::from(*b == b'\n');
+            self.at += 1;
+        }
+        self.line
+    }
 }
 
 fn columns(header: &[String]) -> (Vec<String>, Vec<String>) {
