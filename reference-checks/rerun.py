@@ -14,7 +14,10 @@ import tempfile
 HERE = pathlib.Path(__file__).parent
 TABLES = {
     "coolant.py": "coolant_coolprop.tsv",
+    "offer_quantiles.py": "offer_scipy.tsv",
+    "robust.py": "robust_statsmodels.tsv",
     "shims.py": "shims_scipy.tsv",
+    "student.py": "student_scipy.tsv",
     "units.py": "units_scipy.tsv",
     "weeks.py": "weeks_strftime.tsv",
 }
