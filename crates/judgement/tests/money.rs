@@ -4,11 +4,13 @@
 mod degenerate;
 #[path = "money/markets.rs"]
 mod markets;
+#[path = "money/offers.rs"]
+mod offers;
 #[path = "money/reading.rs"]
 mod reading;
 #[path = "money/references.rs"]
 mod references;
-#[path = "money/selling.rs"]
-mod selling;
 #[path = "money/sample.rs"]
 mod sample;
+#[path = "money/selling.rs"]
+mod selling;

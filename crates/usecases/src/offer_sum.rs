@@ -114,7 +114,8 @@ pub fn settle_offer(request: &OfferRequest) -> Result<Settling, Refused> {
     let chances = chances(&request.chances, &mut mistakes);
     let price = price(request, &mut mistakes);
     let mut money = |option: &str, text: &Option<String>| {
-        text.as_deref().and_then(|text| typed::money(option, text, &mut mistakes))
+        text.as_deref()
+            .and_then(|text| typed::money(option, text, &mut mistakes))
     };
     let offer = money("--offer", &request.offer);
     let wanted = money("--earn", &request.earn).unwrap_or(Money(0));
@@ -169,7 +170,10 @@ fn asked_of_the_planner(
     }
     for job in &minutes.left_out {
         if let Some(job) = machine.jobs.get(job.0) {
-            remarks.push(format!("no plan for '{}' on this bike, the questions answered as they are: it is left out", job.name));
+            remarks.push(format!(
+                "no plan for '{}' on this bike, the questions answered as they are: it is left out",
+                job.name
+            ));
         }
     }
     let apart = minutes
@@ -191,11 +195,17 @@ fn outside(request: &OfferRequest, mistakes: &mut Vec<String>) -> Option<Outside
     let year = typed::year(request.year, request.on, mistakes);
     let distance = typed::distance(&request.distance, mistakes);
     if !(0.0..=LONGEST).contains(&request.stood_years) {
-        mistakes.push(format!("--stood-years {} cannot be; write 0 to {LONGEST}", request.stood_years));
+        mistakes.push(format!(
+            "--stood-years {} cannot be; write 0 to {LONGEST}",
+            request.stood_years
+        ));
     }
     let storage = Storage::read(&request.storage);
     if storage.is_none() {
-        mistakes.push(format!("--storage '{}' is none; write heated, indoors, covered or outside", request.storage));
+        mistakes.push(format!(
+            "--storage '{}' is none; write heated, indoors, covered or outside",
+            request.storage
+        ));
     }
     let story = match request.story.as_deref() {
         None => Some(Story::NotKnown),
@@ -242,7 +252,9 @@ fn seen(typed: &[String], mistakes: &mut Vec<String>) -> Seen {
             }
         };
         if before.is_some_and(|before| before != answer) {
-            mistakes.push(format!("--seen {item} is said to be both ok and bad; leave one out"));
+            mistakes.push(format!(
+                "--seen {item} is said to be both ok and bad; leave one out"
+            ));
         }
     }
     (gates, faults)
@@ -256,7 +268,11 @@ fn chances(typed: &[String], mistakes: &mut Vec<String>) -> BTreeMap<&'static st
             continue;
         };
         let Some(fault) = hidden(item.trim()) else {
-            mistakes.push(no_such("thing that may be hidden", item.trim(), HIDDEN.iter().map(|h| h.id)));
+            mistakes.push(no_such(
+                "thing that may be hidden",
+                item.trim(),
+                HIDDEN.iter().map(|h| h.id),
+            ));
             continue;
         };
         if let Some(chance) = typed::share(&format!("--chance {}", fault.id), chance, 0.0, 1.0, mistakes) {
@@ -270,20 +286,28 @@ fn chances(typed: &[String], mistakes: &mut Vec<String>) -> BTreeMap<&'static st
 fn price(request: &OfferRequest, mistakes: &mut Vec<String>) -> Option<Spread> {
     let median = typed::money("--price-clean", &request.price_clean, mistakes)?;
     if median.0 <= 0 {
-        mistakes.push(format!("--price-clean {} cannot be; write more than 0", request.price_clean));
+        mistakes.push(format!(
+            "--price-clean {} cannot be; write more than 0",
+            request.price_clean
+        ));
         return None;
     }
     let scale = match request.price_band.as_deref() {
         None => USUAL_SPREAD,
         Some(text) => {
             let (low, high) = text.split_once("..").or_else(|| {
-                mistakes.push(format!("--price-band '{text}' is no band; write it as 2000..3500"));
+                mistakes.push(format!(
+                    "--price-band '{text}' is no band; write it as 2000..3500"
+                ));
                 None
             })?;
             let low = typed::money("--price-band", low, mistakes)?;
             let high = typed::money("--price-band", high, mistakes)?;
             if !(0 < low.0 && low.0 < median.0 && median.0 < high.0) {
-                mistakes.push(format!("--price-band {text} does not hold the price {}; write low..high around it", request.price_clean));
+                mistakes.push(format!(
+                    "--price-band {text} does not hold the price {}; write low..high around it",
+                    request.price_clean
+                ));
                 return None;
             }
             (high.0 as f64 / low.0 as f64).ln() / (2.0 * NORMAL_80)

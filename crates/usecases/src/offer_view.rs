@@ -3,10 +3,10 @@
 use crate::offer_sum::{OfferRequest, Settling, settle_offer};
 use crate::refused::Refused;
 use crate::typed::{percent, said, units};
+use refettle_facts::money::Money;
 use refettle_judgement::offer::earnings::{Check, Drawn, Mover, ROUNDS, Simulated, draw};
 use refettle_judgement::offer::gates::{Answer, GATES};
 use refettle_judgement::offer::weigh::lines;
-use refettle_facts::money::Money;
 use serde::Serialize;
 
 /// How many steps the picture has.
@@ -17,9 +17,9 @@ const STEPS: usize = 40;
 pub struct SimulatedView {
     /// The figure.
     pub value: f64,
-    /// Lower end, 95 times in 100.
+    /// Lower end of what its own error leaves, 95 times in 100.
     pub low: f64,
-    /// Upper end.
+    /// Upper end of the same.
     pub high: f64,
 }
 
@@ -132,7 +132,7 @@ pub struct StepView {
 pub struct OfferView {
     /// `refettle-offer/1`.
     pub format: &'static str,
-    /// Machine.
+    /// Name of the machine sheet.
     pub machine: String,
     /// Names of what was answered badly and ends the deal.
     pub ended_by: Vec<&'static str>,
@@ -174,11 +174,11 @@ pub struct OfferView {
     pub base_work_s: u32,
     /// Planned work of everything that may be wrong, one by one, whole seconds; `null` without a plan.
     pub work_apart_s: Option<u32>,
-    /// The same in one plan.
+    /// The same in one plan, whole seconds; `null` without one.
     pub work_together_s: Option<u32>,
-    /// Draws.
+    /// How many times everything was drawn.
     pub rounds: usize,
-    /// Their seed.
+    /// Seed of the draws.
     pub seed: u64,
     /// How earnings at the offer lie.
     pub density: Vec<StepView>,
@@ -282,7 +282,11 @@ fn gates(settling: &Settling) -> Vec<GateView> {
                     None => "not looked at",
                 },
                 ends_the_deal: g.ends_the_deal,
-                what_to_do: if answer == Some(&Answer::Wrong) { g.when_wrong } else { g.how },
+                what_to_do: if answer == Some(&Answer::Wrong) {
+                    g.when_wrong
+                } else {
+                    g.how
+                },
                 source: g.source,
             }
         })
@@ -336,7 +340,9 @@ fn check(c: &Check) -> CheckView {
 /// A chance as people say it: `one time in five`, `two times in five`, `hardly ever`.
 #[must_use]
 pub fn times_said(percent: f64) -> String {
-    const NUMBERS: [&str; 11] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+    const NUMBERS: [&str; 11] = [
+        "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+    ];
     if percent < 3.5 {
         return "hardly ever".to_owned();
     }
@@ -370,7 +376,11 @@ impl OfferView {
         }
         let times = times_said(self.loss_pct);
         if self.wanted > 0.0 {
-            format!("At {} you would earn less than {} {times}", said(self.offer), said(self.wanted))
+            format!(
+                "At {} you would earn less than {} {times}",
+                said(self.offer),
+                said(self.wanted)
+            )
         } else {
             format!("You would lose at this price {times}")
         }
@@ -407,5 +417,30 @@ impl OfferView {
             .collect();
         out.push_str(&format!("What moves it most: {}.", movers.join("; ")));
         out
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::times_said;
+
+    #[test]
+    fn chances_are_said_as_people_say_them() {
+        for (percent, said) in [
+            (20.0, "one time in five"),
+            (20.3, "one time in five"),
+            (33.0, "one time in three"),
+            (40.0, "two times in five"),
+            (50.0, "one time in two"),
+            (51.8, "one time in two"),
+            (66.0, "two times in three"),
+            (10.0, "one time in ten"),
+            (5.0, "one time in twenty"),
+            (1.0, "hardly ever"),
+            (90.0, "nine times in ten"),
+            (99.0, "almost always"),
+        ] {
+            assert_eq!(times_said(percent), said, "{percent}");
+        }
     }
 }

@@ -48,13 +48,13 @@ pub struct ComparableView {
     pub line: u64,
     /// `asked` or `sold`.
     pub kind: &'static str,
-    /// When.
+    /// The day it was asked or paid.
     pub date: String,
     /// Model year.
     pub year: i16,
     /// What it had run; `null` when nobody said.
     pub distance_km: Option<f64>,
-    /// Its price.
+    /// Its own price.
     pub price: f64,
     /// What it would be, paid, today, for a bike like this one.
     pub as_this_bike: f64,
@@ -94,9 +94,9 @@ pub struct FindingView {
     pub title: &'static str,
     /// Least it takes off the median.
     pub least: f64,
-    /// Middle case.
+    /// Middle case of what it takes off.
     pub middle: f64,
-    /// Most.
+    /// Most it takes off.
     pub most: f64,
     /// Where the share comes from.
     pub source: &'static str,
@@ -141,7 +141,7 @@ pub struct PriceView {
     pub year: i16,
     /// What this bike has run; `null` when nobody knows.
     pub distance_km: Option<f64>,
-    /// The day.
+    /// The day it is priced for.
     pub on: String,
     /// What is worth knowing about the figures.
     pub remarks: Vec<String>,
@@ -154,18 +154,26 @@ pub struct PriceView {
 pub fn price(request: &PriceRequest) -> Result<PriceView, Refused> {
     let mut mistakes = Vec::new();
     let year = typed::year(request.year, request.on, &mut mistakes);
-    let distance = request.distance.as_deref().and_then(|d| typed::distance(d, &mut mistakes));
+    let distance = request
+        .distance
+        .as_deref()
+        .and_then(|d| typed::distance(d, &mut mistakes));
     let papers = match request.papers.as_deref() {
         None => Papers::Clean,
         Some(word) => Papers::read(word).unwrap_or_else(|| {
-            mistakes.push(format!("--papers '{word}' is not known; write clean, rebuilt, salvage or missing"));
+            mistakes.push(format!(
+                "--papers '{word}' is not known; write clean, rebuilt, salvage or missing"
+            ));
             Papers::Clean
         }),
     };
     let winter = typed::winter(request.winter.as_deref(), &mut mistakes);
     let peak_month = typed::month(request.best_month, &mut mistakes);
     if !(1..=3650).contains(&request.within_days) {
-        mistakes.push(format!("--within {} days cannot be; write 1 to 3650", request.within_days));
+        mistakes.push(format!(
+            "--within {} days cannot be; write 1 to 3650",
+            request.within_days
+        ));
     }
     let a_day = request
         .a_day
@@ -174,7 +182,11 @@ pub fn price(request: &PriceRequest) -> Result<PriceView, Refused> {
         .unwrap_or(STANDING_A_DAY);
     let open = open_findings(&request.open, &mut mistakes);
     let table = read(&request.comparables.text, request.on).unwrap_or_else(|wrong| {
-        mistakes.push(format!("mistakes in {}:\n{}", request.comparables.name, wrong.join("\n")));
+        mistakes.push(format!(
+            "mistakes in {}:\n{}",
+            request.comparables.name,
+            wrong.join("\n")
+        ));
         refettle_judgement::price::read::Table {
             comparables: Vec::new(),
             remarks: Vec::new(),
@@ -247,7 +259,14 @@ fn empty(request: &PriceRequest, bike: &ThisBike, comparables: &[Comparable]) ->
     }
 }
 
-fn fill(view: &mut PriceView, priced: &Priced, pace: Pace, a_day: Money, open: &[Discount], table: &[Comparable]) {
+fn fill(
+    view: &mut PriceView,
+    priced: &Priced,
+    pace: Pace,
+    a_day: Money,
+    open: &[Discount],
+    table: &[Comparable],
+) {
     let median = priced.median();
     let (low, high) = priced.band80();
     view.median = Some(units(median));
@@ -329,13 +348,22 @@ fn remarks(priced: &Priced, view: &PriceView) -> Vec<String> {
         ));
     }
     if priced.held.iter().all(|h| h.kind == Kind::Asked) {
-        out.push("nothing sold among them: asked prices are taken down by 8 % (common practice, no source)".to_owned());
+        out.push(
+            "nothing sold among them: asked prices are taken down by 8 % (common practice, no source)"
+                .to_owned(),
+        );
     }
-    let unknown = view.comparables.iter().filter(|c| c.distance_km.is_none()).count();
+    let unknown = view
+        .comparables
+        .iter()
+        .filter(|c| c.distance_km.is_none())
+        .count();
     if view.distance_km.is_none() {
         out.push("this bike's distance is not known: distance is left out".to_owned());
     } else if unknown > 0 {
-        out.push(format!("{unknown} without a distance: taken as having run as far as this bike"));
+        out.push(format!(
+            "{unknown} without a distance: taken as having run as far as this bike"
+        ));
     }
     if view.sell_within_likely.is_none() {
         out.push(format!(
@@ -366,7 +394,10 @@ impl PriceView {
     pub fn in_words(&self) -> String {
         let mut out = format!("{}. ", self.finding());
         for c in &self.comparables {
-            let run = c.distance_km.map_or_else(|| "distance not known".to_owned(), |km| format!("{} km", said(km)));
+            let run = c.distance_km.map_or_else(
+                || "distance not known".to_owned(),
+                |km| format!("{} km", said(km)),
+            );
             out.push_str(&format!(
                 "{} {} on {}: model year {}, {run}; as this bike {}. ",
                 if c.kind == "sold" { "Sold for" } else { "Asked" },

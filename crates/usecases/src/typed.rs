@@ -17,7 +17,9 @@ pub(crate) type Mistakes = Vec<String>;
 pub(crate) fn year(year: i16, on: jiff::civil::Date, mistakes: &mut Mistakes) -> i16 {
     let latest = on.year().saturating_add(1);
     if !(EARLIEST..=latest).contains(&year) {
-        mistakes.push(format!("--year {year} is no model year; write one from {EARLIEST} to {latest}"));
+        mistakes.push(format!(
+            "--year {year} is no model year; write one from {EARLIEST} to {latest}"
+        ));
     }
     year
 }
@@ -26,7 +28,9 @@ pub(crate) fn distance(text: &str, mistakes: &mut Mistakes) -> Option<Length> {
     match parse_length(text) {
         Ok(length) if (0.0..=FARTHEST_KM * 1e3).contains(&length.value) => Some(length),
         Ok(_) => {
-            mistakes.push(format!("--distance {text} cannot be; write one from 0 km to {FARTHEST_KM:.0} km"));
+            mistakes.push(format!(
+                "--distance {text} cannot be; write one from 0 km to {FARTHEST_KM:.0} km"
+            ));
             None
         }
         Err(error) => {

@@ -68,7 +68,10 @@ fn main() -> Result<(), Refused> {
             seed: 1,
         })
     };
-    let (first, second) = (looked_at(&[], None)?, looked_at(&["frame-number=ok"], Some("1600"))?);
+    let (first, second) = (
+        looked_at(&[], None)?,
+        looked_at(&["frame-number=ok"], Some("1600"))?,
+    );
     let page = html! {
         (DOCTYPE)
         html lang="en" {

@@ -42,7 +42,10 @@ impl Draws {
             return spare;
         }
         loop {
-            let (u, v) = (self.uniform().mul_add(2.0, -1.0), self.uniform().mul_add(2.0, -1.0));
+            let (u, v) = (
+                self.uniform().mul_add(2.0, -1.0),
+                self.uniform().mul_add(2.0, -1.0),
+            );
             let s = u.mul_add(u, v * v);
             if s > 0.0 && s < 1.0 {
                 let k = (-2.0 * s.ln() / s).sqrt();

@@ -37,14 +37,22 @@ impl Triangle {
     /// `(a² + m² + b² − am − ab − mb)/18`.
     #[must_use]
     pub fn variance(&self) -> f64 {
-        let Triangle { least: a, usual: m, most: b } = *self;
+        let Triangle {
+            least: a,
+            usual: m,
+            most: b,
+        } = *self;
         (a * a + m * m + b * b - a * m - a * b - m * b) / 18.0
     }
 
     /// The value below which a share `u` of cases lies.
     #[must_use]
     pub fn quantile(&self, u: f64) -> f64 {
-        let Triangle { least: a, usual: m, most: b } = *self;
+        let Triangle {
+            least: a,
+            usual: m,
+            most: b,
+        } = *self;
         if b <= a {
             return m;
         }

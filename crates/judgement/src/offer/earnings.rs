@@ -100,7 +100,16 @@ pub fn draw(sum: &Sum, rounds: usize, seed: u64) -> Drawn {
             + days * standing
             + sum.transport.0 as f64;
         drawn.value.push(price - costs);
-        let inputs = [t, slower, allowance, base_parts, selling, papers + advertisement, days, standing];
+        let inputs = [
+            t,
+            slower,
+            allowance,
+            base_parts,
+            selling,
+            papers + advertisement,
+            days,
+            standing,
+        ];
         for (column, value) in drawn.plain.iter_mut().zip(inputs) {
             column.push(value);
         }
@@ -116,7 +125,10 @@ fn student(draws: &mut Draws, freedom: f64) -> f64 {
         return draws.normal();
     }
     loop {
-        let (u, v) = (draws.uniform().mul_add(2.0, -1.0), draws.uniform().mul_add(2.0, -1.0));
+        let (u, v) = (
+            draws.uniform().mul_add(2.0, -1.0),
+            draws.uniform().mul_add(2.0, -1.0),
+        );
         let w = u.mul_add(u, v * v);
         if w > 0.0 && w <= 1.0 {
             return u * (freedom * (w.powf(-2.0 / freedom) - 1.0) / w).sqrt();
@@ -206,7 +218,11 @@ impl Drawn {
     /// The earnings at an offer below which a share `p` of the draws lies.
     #[must_use]
     pub fn earnings(&self, offer: Money, p: f64) -> Money {
-        Money(money(rank_of(&self.sorted, to_f64(self.sorted.len()) * p)).0.saturating_sub(offer.0))
+        Money(
+            money(rank_of(&self.sorted, to_f64(self.sorted.len()) * p))
+                .0
+                .saturating_sub(offer.0),
+        )
     }
 
     /// The chance of earning less than wanted at an offer.
@@ -245,7 +261,8 @@ impl Drawn {
         }
         for ((id, title), column) in PLAIN.iter().zip(&self.plain) {
             let means = self.binned(column);
-            let (Some(first), Some(last)) = (means.get(..2).map(mean), means.get(BINS - 2..).map(mean)) else {
+            let (Some(first), Some(last)) = (means.get(..2).map(mean), means.get(BINS - 2..).map(mean))
+            else {
                 continue;
             };
             // What bins of a useless input would show by chance is taken off: (k − 1)/n of the variance.
@@ -319,8 +336,13 @@ impl Drawn {
                 let most_of = |side: &[f64]| {
                     let mut sorted = side.to_vec();
                     sorted.sort_by(f64::total_cmp);
-                    (sorted.len() >= FEWEST)
-                        .then(|| Money(money(rank_of(&sorted, to_f64(sorted.len()) * chance)).0.saturating_sub(wanted.0)))
+                    (sorted.len() >= FEWEST).then(|| {
+                        Money(
+                            money(rank_of(&sorted, to_f64(sorted.len()) * chance))
+                                .0
+                                .saturating_sub(wanted.0),
+                        )
+                    })
                 };
                 let (most_if_wrong, most_if_right) = (most_of(&with), most_of(&without));
                 let falls = most_if_wrong.map_or(0, |m| most.0.saturating_sub(m.0).max(0)) as f64;
@@ -370,9 +392,15 @@ fn to_f64(n: usize) -> f64 {
 }
 
 /// The value of a rank counted from 1, the nearest there is.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rank within the list")]
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "a rank within the list"
+)]
 fn rank_of(sorted: &[f64], rank: f64) -> f64 {
-    let at = (rank.ceil().max(1.0) as usize).min(sorted.len()).saturating_sub(1);
+    let at = (rank.ceil().max(1.0) as usize)
+        .min(sorted.len())
+        .saturating_sub(1);
     sorted.get(at).copied().unwrap_or(0.0)
 }
 

@@ -1,8 +1,8 @@
 //! The sum of one bike: everything that is drawn, put together from what was seen and said.
 
 use super::costs::{
-    ADVERTISEMENT, ALLOWANCE, BASE_PARTS, DAYS_TO_SELL, DAYS_TO_SELL_IN_WINTER, PAPERS, SELLING, SLOWER, STANDING,
-    Triangle,
+    ADVERTISEMENT, ALLOWANCE, BASE_PARTS, DAYS_TO_SELL, DAYS_TO_SELL_IN_WINTER, PAPERS, SELLING, SLOWER,
+    STANDING, Triangle,
 };
 use super::gates::Answer;
 use super::hidden::{HIDDEN, Hidden, Outside};
@@ -173,20 +173,51 @@ pub fn lines(sum: &Sum) -> Vec<Line> {
     };
     let work = f64::from(sum.base.0) * a_second(sum.own_hour);
     let mut out = vec![
-        line("base-work", "what is always done, and what was seen wrong: work", work * more, "the planner's minutes, as planned to half as much again, with the allowance"),
-        line("base-parts", BASE_PARTS.title, sum.base_parts.mean() * more, BASE_PARTS.source),
+        line(
+            "base-work",
+            "what is always done, and what was seen wrong: work",
+            work * more,
+            "the planner's minutes, as planned to half as much again, with the allowance",
+        ),
+        line(
+            "base-parts",
+            BASE_PARTS.title,
+            sum.base_parts.mean() * more,
+            BASE_PARTS.source,
+        ),
     ];
     for fault in sum.faults.iter().filter(|f| f.chance > 0.0) {
         // Minutes of what was seen wrong are in the base; its parts are here.
-        let mend = f64::from(fault.work.0).mul_add(a_second(sum.own_hour), fault.hidden.parts.mean() * MINOR) * more;
+        let mend =
+            f64::from(fault.work.0).mul_add(a_second(sum.own_hour), fault.hidden.parts.mean() * MINOR) * more;
         let lost = sum.price.middle.exp() * fault.hidden.price_cut.mean();
-        out.push(line(fault.hidden.id, fault.hidden.title, fault.chance * (mend + lost), fault.hidden.source));
+        out.push(line(
+            fault.hidden.id,
+            fault.hidden.title,
+            fault.chance * (mend + lost),
+            fault.hidden.source,
+        ));
     }
     let hours = sum.selling_hours.mean() * sum.own_hour.0 as f64;
     out.push(line("selling-hours", SELLING.title, hours, SELLING.source));
     out.push(line("papers", PAPERS.title, sum.papers.mean(), PAPERS.source));
-    out.push(line("advertisement", ADVERTISEMENT.title, sum.advertisement.mean(), ADVERTISEMENT.source));
-    out.push(line("standing", "days until it is sold: money, space, insurance", sum.days.mean() * sum.standing.mean(), STANDING.source));
-    out.push(line("transport", "fetching it", sum.transport.0 as f64, "as entered"));
+    out.push(line(
+        "advertisement",
+        ADVERTISEMENT.title,
+        sum.advertisement.mean(),
+        ADVERTISEMENT.source,
+    ));
+    out.push(line(
+        "standing",
+        "days until it is sold: money, space, insurance",
+        sum.days.mean() * sum.standing.mean(),
+        STANDING.source,
+    ));
+    out.push(line(
+        "transport",
+        "fetching it",
+        sum.transport.0 as f64,
+        "as entered",
+    ));
     out
 }

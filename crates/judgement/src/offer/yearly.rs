@@ -30,7 +30,9 @@ mod tests {
     fn the_last_allowed_and_one_too_many_are_warned_of() {
         assert_eq!(warning(2, 5), None);
         assert!(warning(4, 5).is_some_and(|w| w.contains("the last of the 5")));
-        assert!(warning(5, 5).is_some_and(|w| w.contains("past the limit") && w.contains("ask the authority")));
+        assert!(
+            warning(5, 5).is_some_and(|w| w.contains("past the limit") && w.contains("ask the authority"))
+        );
         assert!(warning(u32::MAX, u32::MAX).is_some());
         assert!(warning(0, 0).is_some());
     }

@@ -67,7 +67,9 @@ impl Papers {
     #[must_use]
     pub fn read(word: &str) -> Option<Papers> {
         match plain(word).as_str() {
-            "clean" | "clear" | "yes" | "full" | "complete" | "ok" | "in hand" | "present" => Some(Papers::Clean),
+            "clean" | "clear" | "yes" | "full" | "complete" | "ok" | "in hand" | "present" => {
+                Some(Papers::Clean)
+            }
             "rebuilt" => Some(Papers::Rebuilt),
             "salvage" | "written off" => Some(Papers::Salvage),
             "missing" | "none" | "no" | "lost" | "bill of sale" => Some(Papers::Missing),
@@ -82,7 +84,11 @@ pub(crate) fn plain(word: &str) -> String {
         .chars()
         .map(|c| if matches!(c, '-' | '_') { ' ' } else { c })
         .collect();
-    spaced.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    spaced
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ")
+        .to_lowercase()
 }
 
 /// One price noted.

@@ -64,7 +64,10 @@ fn by_age(counted: &[&Comparable], bike: &ThisBike) -> Effect {
         mean: log_of(-0.05),
         spread: 0.015,
         source: "slope computed from public listings (two sets, not shipped); spread: half the difference between the two, judgement",
-        column: counted.iter().map(|c| age(c.year, c.date) - age(bike.year, bike.on)).collect(),
+        column: counted
+            .iter()
+            .map(|c| age(c.year, c.date) - age(bike.year, bike.on))
+            .collect(),
     }
 }
 
@@ -87,7 +90,11 @@ fn by_distance(counted: &[&Comparable], bike: &ThisBike) -> Effect {
 
 fn by_season(counted: &[&Comparable], bike: &ThisBike) -> Effect {
     let (mean, spread, source) = match bike.winter {
-        Winter::Hard => (-0.17, 0.05, "a trade page, second-hand: 15 to 20 % below the peak; spread: judgement"),
+        Winter::Hard => (
+            -0.17,
+            0.05,
+            "a trade page, second-hand: 15 to 20 % below the peak; spread: judgement",
+        ),
         Winter::Usual => (
             -0.07,
             0.05,
@@ -127,7 +134,12 @@ fn by_asking(counted: &[&Comparable]) -> Effect {
 fn by_papers(counted: &[&Comparable], bike: &ThisBike, papers: Papers) -> Effect {
     let (low, middle, high, source) = match papers {
         Papers::Clean => (0.0, 0.0, 0.0, "by definition"),
-        Papers::Rebuilt => (-0.20, -0.13, -0.05, "computed from 48 public listings (not shipped), weak"),
+        Papers::Rebuilt => (
+            -0.20,
+            -0.13,
+            -0.05,
+            "computed from 48 public listings (not shipped), weak",
+        ),
         Papers::Salvage => (
             -0.42,
             -0.36,

@@ -36,22 +36,77 @@ const fn discount(id: &'static str, title: &'static str, shares: [f64; 3], sourc
 
 /// Every finding with a known share.
 pub const DISCOUNTS: [Discount; 16] = [
-    discount("not-running", "Does not run, cause unknown", [0.60, 0.45, 0.30], PRACTICE),
-    discount("hard-start", "Runs, but starts badly: carburettors", [0.30, 0.20, 0.12], PRACTICE),
-    discount("worn-tyres", "Both tyres worn or old", [0.12, 0.08, 0.05], "common practice; one published rule of thumb"),
+    discount(
+        "not-running",
+        "Does not run, cause unknown",
+        [0.60, 0.45, 0.30],
+        PRACTICE,
+    ),
+    discount(
+        "hard-start",
+        "Runs, but starts badly: carburettors",
+        [0.30, 0.20, 0.12],
+        PRACTICE,
+    ),
+    discount(
+        "worn-tyres",
+        "Both tyres worn or old",
+        [0.12, 0.08, 0.05],
+        "common practice; one published rule of thumb",
+    ),
     discount("fork-leak", "Fork leaks", [0.08, 0.05, 0.03], PRACTICE),
     discount("brakes", "Brakes drag or are soft", [0.12, 0.07, 0.04], PRACTICE),
     discount("speedometer", "Speedometer dead", [0.10, 0.06, 0.03], PRACTICE),
-    discount("distance-doubted", "Distance not the true one", [0.30, 0.20, 0.10], PRACTICE),
-    discount("chain", "Chain and sprockets worn out", [0.06, 0.04, 0.02], PRACTICE),
+    discount(
+        "distance-doubted",
+        "Distance not the true one",
+        [0.30, 0.20, 0.10],
+        PRACTICE,
+    ),
+    discount(
+        "chain",
+        "Chain and sprockets worn out",
+        [0.06, 0.04, 0.02],
+        PRACTICE,
+    ),
     discount("battery", "Battery flat when shown", [0.15, 0.10, 0.05], PRACTICE),
-    discount("fairing", "Main fairing cracked or missing, each side", [0.15, 0.09, 0.04], PRACTICE),
-    discount("tank", "Tank dented, or rusty inside", [0.12, 0.07, 0.03], PRACTICE),
+    discount(
+        "fairing",
+        "Main fairing cracked or missing, each side",
+        [0.15, 0.09, 0.04],
+        PRACTICE,
+    ),
+    discount(
+        "tank",
+        "Tank dented, or rusty inside",
+        [0.12, 0.07, 0.03],
+        PRACTICE,
+    ),
     discount("seat", "Seat torn", [0.04, 0.02, 0.01], PRACTICE),
-    discount("tip-over", "Marks of a fall at walking pace", [0.06, 0.04, 0.02], PRACTICE),
-    discount("lights", "A light or indicator dead", [0.05, 0.035, 0.02], "what mending it adds, as common practice has it, no source"),
-    discount("not-original", "Parts not the maker's, the originals gone", [0.08, 0.02, 0.0], "a published page, weak"),
-    discount("no-records", "No record of work and parts", [0.07, 0.04, 0.02], "what records add, as common practice has it, no source"),
+    discount(
+        "tip-over",
+        "Marks of a fall at walking pace",
+        [0.06, 0.04, 0.02],
+        PRACTICE,
+    ),
+    discount(
+        "lights",
+        "A light or indicator dead",
+        [0.05, 0.035, 0.02],
+        "what mending it adds, as common practice has it, no source",
+    ),
+    discount(
+        "not-original",
+        "Parts not the maker's, the originals gone",
+        [0.08, 0.02, 0.0],
+        "a published page, weak",
+    ),
+    discount(
+        "no-records",
+        "No record of work and parts",
+        [0.07, 0.04, 0.02],
+        "what records add, as common practice has it, no source",
+    ),
 ];
 
 /// What a finding costs at a price.

@@ -49,7 +49,11 @@ impl Spread {
     /// The price that a share `p` of bikes like this one stay below.
     #[must_use]
     pub fn quantile(&self, p: f64) -> Money {
-        money(self.scale.mul_add(student_quantile(p, self.freedom), self.middle).exp())
+        money(
+            self.scale
+                .mul_add(student_quantile(p, self.freedom), self.middle)
+                .exp(),
+        )
     }
 
     /// The share of bikes like this one that fetch no more than this.
@@ -65,7 +69,10 @@ impl Spread {
 }
 
 /// Whole minor units; what is beyond them is the largest there is.
-#[allow(clippy::cast_possible_truncation, reason = "a float cast stops at the ends of the integer")]
+#[allow(
+    clippy::cast_possible_truncation,
+    reason = "a float cast stops at the ends of the integer"
+)]
 pub(crate) fn money(minor: f64) -> Money {
     Money(minor.round() as i64)
 }
@@ -159,7 +166,14 @@ pub fn price(comparables: &[Comparable], bike: &ThisBike) -> Option<Priced> {
         })
         .collect();
     held.sort_by_key(|h| (h.as_this_bike, h.line));
-    let variance = |j: usize| fitted.variance.get(j).and_then(|row| row.get(j)).copied().unwrap_or(0.0);
+    let variance = |j: usize| {
+        fitted
+            .variance
+            .get(j)
+            .and_then(|row| row.get(j))
+            .copied()
+            .unwrap_or(0.0)
+    };
     let learned = effects
         .iter()
         .enumerate()
@@ -207,7 +221,9 @@ fn fit(y: &[f64], effects: &[Effect]) -> Option<Fitted> {
         .collect();
     let freedom = SPREAD_SEEN + y.len() as f64 - 1.0;
     // From the middle price at the slopes expected, so that an absurd one has no head start.
-    let mut b: Vec<f64> = std::iter::once(0.0).chain(effects.iter().map(|e| e.mean)).collect();
+    let mut b: Vec<f64> = std::iter::once(0.0)
+        .chain(effects.iter().map(|e| e.mean))
+        .collect();
     let around: Vec<f64> = rows.iter().zip(y).map(|(row, y)| y - dot(row, &b)).collect();
     let middle = median(&around)?;
     *b.first_mut()? = middle;
@@ -218,7 +234,10 @@ fn fit(y: &[f64], effects: &[Effect]) -> Option<Fitted> {
     let (mut weights, mut variance) = (Vec::new(), Matrix::new());
     for _ in 0..ROUNDS {
         let z = |b: &[f64]| -> Vec<f64> {
-            rows.iter().zip(y).map(|(row, y)| (y - dot(row, b)) / sigma).collect()
+            rows.iter()
+                .zip(y)
+                .map(|(row, y)| (y - dot(row, b)) / sigma)
+                .collect()
         };
         weights = z(&b).iter().map(|z| shape.weight(*z)).collect();
         let per: Vec<f64> = weights.iter().map(|w| w / (sigma * sigma)).collect();
@@ -237,8 +256,13 @@ fn fit(y: &[f64], effects: &[Effect]) -> Option<Fitted> {
             .zip(next.iter().skip(1))
             .map(|(e, b)| ((b - e.mean) / e.spread).powi(2))
             .sum();
-        let square = (SPREAD_SEEN * SPREAD * SPREAD + sigma * sigma * (pulls / HUBER_MEAN_SQUARE + strayed)) / freedom;
-        let moved = next.iter().zip(&b).map(|(a, b)| (a - b).abs()).fold(0.0, f64::max);
+        let square =
+            (SPREAD_SEEN * SPREAD * SPREAD + sigma * sigma * (pulls / HUBER_MEAN_SQUARE + strayed)) / freedom;
+        let moved = next
+            .iter()
+            .zip(&b)
+            .map(|(a, b)| (a - b).abs())
+            .fold(0.0, f64::max);
         let settled = moved < 1e-12 && (square.sqrt() - sigma).abs() < 1e-12;
         b = next;
         sigma = square.sqrt();

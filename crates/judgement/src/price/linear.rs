@@ -54,7 +54,11 @@ pub(crate) fn inverse(matrix: &Matrix) -> Option<Matrix> {
         .map(|i| (0..size).map(|j| if i == j { 1.0 } else { 0.0 }).collect())
         .collect();
     for column in 0..size {
-        let size_at = |r: usize| left.get(r).and_then(|row| row.get(column)).map_or(0.0, |v| v.abs());
+        let size_at = |r: usize| {
+            left.get(r)
+                .and_then(|row| row.get(column))
+                .map_or(0.0, |v| v.abs())
+        };
         let pivot = (column..size).max_by(|a, b| size_at(*a).total_cmp(&size_at(*b)))?;
         if size_at(pivot) < 1e-13 {
             return None;
@@ -66,7 +70,12 @@ pub(crate) fn inverse(matrix: &Matrix) -> Option<Matrix> {
             *v /= divisor;
         }
         let (top, inverse_top) = (left.get(column)?.clone(), right.get(column)?.clone());
-        for (row, inverse_row) in left.iter_mut().zip(right.iter_mut()).enumerate().filter_map(|(r, pair)| (r != column).then_some(pair)) {
+        for (row, inverse_row) in left
+            .iter_mut()
+            .zip(right.iter_mut())
+            .enumerate()
+            .filter_map(|(r, pair)| (r != column).then_some(pair))
+        {
             let factor = *row.get(column)?;
             for (v, t) in row.iter_mut().zip(&top) {
                 *v -= factor * t;
@@ -99,6 +108,8 @@ pub(crate) fn median(values: &[f64]) -> Option<f64> {
     if sorted.len() % 2 == 1 {
         Some(upper)
     } else {
-        sorted.get(half.checked_sub(1)?).map(|lower| 0.5 * (lower + upper))
+        sorted
+            .get(half.checked_sub(1)?)
+            .map(|lower| 0.5 * (lower + upper))
     }
 }

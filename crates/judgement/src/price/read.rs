@@ -73,7 +73,9 @@ pub fn read(text: &str, on: Date) -> Result<Table, Vec<String>> {
                 };
                 match row.comparable(on, &mut remarks) {
                     Ok(comparable) => comparables.push(comparable),
-                    Err(wrong) => mistakes.extend(wrong.into_iter().map(|w| format!("line {}: {w}", row.line))),
+                    Err(wrong) => {
+                        mistakes.extend(wrong.into_iter().map(|w| format!("line {}: {w}", row.line)))
+                    }
                 }
             }
         }
@@ -118,14 +120,22 @@ impl<'a> Lines<'a> {
 fn columns(header: &[String]) -> (Vec<String>, Vec<String>) {
     let missing = NEEDED.iter().filter(|n| !header.iter().any(|h| h == *n));
     let mut mistakes: Vec<String> = missing
-        .map(|n| format!("line 1: there is no column '{n}'; the first line names the columns: {}", KNOWN.join(",")))
+        .map(|n| {
+            format!(
+                "line 1: there is no column '{n}'; the first line names the columns: {}",
+                KNOWN.join(",")
+            )
+        })
         .collect();
     let mut remarks = Vec::new();
     for (at, name) in header.iter().enumerate() {
         if header.iter().take(at).any(|h| h == name) && !name.is_empty() {
-            mistakes.push(format!("line 1: the column '{name}' is there twice; leave one out"));
+            mistakes.push(format!(
+                "line 1: the column '{name}' is there twice; leave one out"
+            ));
         } else if !KNOWN.contains(&name.as_str()) {
-            let hint = nearest(name, KNOWN.iter().copied()).map_or_else(String::new, |n| format!("; did you mean '{n}'?"));
+            let hint = nearest(name, KNOWN.iter().copied())
+                .map_or_else(String::new, |n| format!("; did you mean '{n}'?"));
             remarks.push(format!("the column '{name}' is not known and was not read{hint}"));
         }
     }
@@ -137,7 +147,8 @@ fn twice(comparables: &[Comparable]) -> Vec<String> {
     let mut remarks = Vec::new();
     for (at, one) in comparables.iter().enumerate() {
         let same = |c: &&Comparable| {
-            (c.kind, c.date, c.year, c.price) == (one.kind, one.date, one.year, one.price) && c.distance == one.distance
+            (c.kind, c.date, c.year, c.price) == (one.kind, one.date, one.year, one.price)
+                && c.distance == one.distance
         };
         if let Some(before) = comparables.iter().take(at).find(same) {
             remarks.push(format!(
@@ -172,7 +183,10 @@ impl Row<'_> {
         }
         let kind = Kind::read(self.cell("kind"));
         if kind.is_none() {
-            wrong.push(format!("kind '{}' is none; write asked, sold or bid not met", shown(self.cell("kind"))));
+            wrong.push(format!(
+                "kind '{}' is none; write asked, sold or bid not met",
+                shown(self.cell("kind"))
+            ));
         }
         let date = noted(day(self.cell("date"), on), &mut wrong);
         let year = noted(model_year(self.cell("year"), on), &mut wrong);
@@ -224,7 +238,9 @@ fn day(cell: &str, on: Date) -> Result<Date, String> {
         .parse()
         .map_err(|_| format!("date '{}' is none; write it as {on}", shown(cell)))?;
     if date > on {
-        return Err(format!("date {date} is after {on}, the day the bike is priced for; correct it or price for a later day"));
+        return Err(format!(
+            "date {date} is after {on}, the day the bike is priced for; correct it or price for a later day"
+        ));
     }
     Ok(date)
 }
@@ -233,14 +249,20 @@ fn model_year(cell: &str, on: Date) -> Result<i16, String> {
     let latest = on.year().saturating_add(1);
     match cell.parse::<i16>() {
         Ok(year) if (EARLIEST..=latest).contains(&year) => Ok(year),
-        _ => Err(format!("year '{}' is no model year; write one from {EARLIEST} to {latest}", shown(cell))),
+        _ => Err(format!(
+            "year '{}' is no model year; write one from {EARLIEST} to {latest}",
+            shown(cell)
+        )),
     }
 }
 
 fn price(cell: &str) -> Result<Money, String> {
     let price = amount(cell).map_err(|why| format!("price {why}"))?;
     if price.0 <= 0 {
-        return Err(format!("price '{}' cannot be; write one from 0.01 to {DEAREST:.0}", shown(cell)));
+        return Err(format!(
+            "price '{}' cannot be; write one from 0.01 to {DEAREST:.0}",
+            shown(cell)
+        ));
     }
     Ok(price)
 }
@@ -252,7 +274,10 @@ fn price(cell: &str) -> Result<Money, String> {
 pub fn amount(text: &str) -> Result<Money, String> {
     let value = number(text)?;
     if !(0.0..=DEAREST).contains(&value) {
-        return Err(format!("'{}' cannot be; write an amount from 0 to {DEAREST:.0}", shown(text)));
+        return Err(format!(
+            "'{}' cannot be; write an amount from 0 to {DEAREST:.0}",
+            shown(text)
+        ));
     }
     Ok(super::fit::money(value * 100.0))
 }
@@ -263,7 +288,10 @@ fn distance(cell: &str) -> Result<Option<Length>, String> {
     }
     let km = number(cell).map_err(|why| format!("distance_km {why}"))?;
     if !(0.0..=FARTHEST_KM).contains(&km) {
-        return Err(format!("distance_km '{}' cannot be; write one from 0 to {FARTHEST_KM:.0}", shown(cell)));
+        return Err(format!(
+            "distance_km '{}' cannot be; write one from 0 to {FARTHEST_KM:.0}",
+            shown(cell)
+        ));
     }
     Ok(Some(from_mm(km * 1e6)))
 }
@@ -273,13 +301,22 @@ fn distance(cell: &str) -> Result<Option<Length>, String> {
 /// Three digits after a lone comma are thousands, as in a price nobody writes with three decimals. Three after a lone
 /// point, one to three before it, are either: that is asked about, not guessed.
 pub(crate) fn number(cell: &str) -> Result<f64, String> {
-    let bad = || format!("'{}' is no number; write digits alone, such as 2450 or 2450.50", shown(cell));
+    let bad = || {
+        format!(
+            "'{}' is no number; write digits alone, such as 2450 or 2450.50",
+            shown(cell)
+        )
+    };
     let typed: String = cell
         .chars()
         .filter(|c| !matches!(c, ' ' | '\u{a0}' | '\u{202f}' | '\''))
         .collect();
     let digits = typed.strip_prefix('-').unwrap_or(&typed);
-    if digits.is_empty() || !digits.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ',')) {
+    if digits.is_empty()
+        || !digits
+            .chars()
+            .all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
+    {
         return Err(bad());
     }
     let (points, commas) = (digits.matches('.').count(), digits.matches(',').count());
@@ -290,8 +327,13 @@ pub(crate) fn number(cell: &str) -> Result<f64, String> {
     let plain_form = match (points, commas) {
         (0, 0) => digits.to_owned(),
         (1, 0) => match digits.split_once('.') {
-            Some((whole, part)) if part.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0') => {
-                return Err(format!("'{}' may be {whole}{part} or {whole} and a part; write {whole}{part} or {whole}.{part}0", shown(cell)));
+            Some((whole, part))
+                if part.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0') =>
+            {
+                return Err(format!(
+                    "'{}' may be {whole}{part} or {whole} and a part; write {whole}{part} or {whole}.{part}0",
+                    shown(cell)
+                ));
             }
             _ => digits.to_owned(),
         },
@@ -300,7 +342,9 @@ pub(crate) fn number(cell: &str) -> Result<f64, String> {
         (_, 0) if in_threes(digits, '.') => digits.replace('.', ""),
         (0, _) if in_threes(digits, ',') => digits.replace(',', ""),
         (1, _) => match digits.split_once('.') {
-            Some((whole, part)) if in_threes(whole, ',') && !part.contains(',') => format!("{}.{part}", whole.replace(',', "")),
+            Some((whole, part)) if in_threes(whole, ',') && !part.contains(',') => {
+                format!("{}.{part}", whole.replace(',', ""))
+            }
             _ => decimal_comma(digits).ok_or_else(bad)?,
         },
         _ => decimal_comma(digits).ok_or_else(bad)?,

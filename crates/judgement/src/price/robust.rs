@@ -77,7 +77,10 @@ pub fn regress(rows: &[Vec<f64>], y: &[f64], shape: Shape) -> Result<Robust, NoF
             return Err(NoFit::Dependent);
         };
         let next = times(&turned, &weighted_sum(rows, &weights, y, p));
-        settled = next.iter().zip(&b).all(|(a, b)| (a - b).abs() <= 1e-13 * a.abs().max(1e-3));
+        settled = next
+            .iter()
+            .zip(&b)
+            .all(|(a, b)| (a - b).abs() <= 1e-13 * a.abs().max(1e-3));
         b = next;
     }
     let standard_errors = errors(rows, y, &b, scale, shape, &plain);

@@ -44,7 +44,10 @@ fn all_equal_is_that_price_with_a_band_that_narrows_and_stays() {
         let (low, high) = priced.band80();
         #[allow(clippy::cast_precision_loss, reason = "prices")]
         let width = (high.0 as f64 / low.0 as f64).ln();
-        assert!(low < Money(200_000) && high > Money(200_000) && width < before, "{n}");
+        assert!(
+            low < Money(200_000) && high > Money(200_000) && width < before,
+            "{n}"
+        );
         before = width;
     }
 }
@@ -74,7 +77,9 @@ fn one_absurd_among_them_moves_little_and_is_told() {
 
 #[test]
 fn two_absurd_ones_alone_widen_the_band() {
-    let near = price(&[sold(1, 2_000), sold(2, 2_100)], &bike()).unwrap().band80();
+    let near = price(&[sold(1, 2_000), sold(2, 2_100)], &bike())
+        .unwrap()
+        .band80();
     let far = price(&[sold(1, 200), sold(2, 20_000)], &bike()).unwrap().band80();
     assert!(far.0 < near.0 && far.1 > near.1);
 }
@@ -93,12 +98,10 @@ fn priors_stand_without_data_and_yield_to_it() {
     let priced = price(std::slice::from_ref(&other), &bike()).unwrap();
     let years = age(2006, other.date) - age(2008, DAY);
     let season = off_season(other.date, 5) - off_season(DAY, 5);
-    let expected = 2_000.0f64.ln()
-        - years * 0.95f64.ln()
-        - 0.955f64.ln() * 10.0 / 16.093_44
-        - season * 0.93f64.ln()
-        + 0.92f64.ln()
-        - 0.65f64.ln();
+    let expected =
+        2_000.0f64.ln() - years * 0.95f64.ln() - 0.955f64.ln() * 10.0 / 16.093_44 - season * 0.93f64.ln()
+            + 0.92f64.ln()
+            - 0.65f64.ln();
     assert!((priced.spread.middle - 100.0f64.ln() - expected).abs() < 1e-9);
     assert!(priced.learned.iter().all(|l| l.from_comparables < 1e-9));
     // A market that falls 12 % a year, seen sixty times: the prior's 5 % gives way.
@@ -117,7 +120,10 @@ fn priors_stand_without_data_and_yield_to_it() {
         .collect();
     let slope = &price(&many, &bike()).unwrap().learned[0];
     assert_eq!(slope.effect.id, "age");
-    assert!((slope.slope - 0.88f64.ln()).abs() < 0.01 && slope.from_comparables > 0.9, "{slope:?}");
+    assert!(
+        (slope.slope - 0.88f64.ln()).abs() < 0.01 && slope.from_comparables > 0.9,
+        "{slope:?}"
+    );
 }
 
 #[test]
@@ -127,14 +133,28 @@ fn a_condition_word_is_noise_until_the_data_says_otherwise() {
         ..sold(line, units)
     };
     // Too few to be looked at.
-    let few = [with("good", 1, 2_000), with("excellent", 2, 3_000), with("good", 3, 2_100)];
+    let few = [
+        with("good", 1, 2_000),
+        with("excellent", 2, 3_000),
+        with("good", 3, 2_100),
+    ];
     assert!(price(&few, &bike()).unwrap().learned.is_empty());
     // Enough, and they differ by a third: part of it is believed.
     let many: Vec<Comparable> = (0..24u64)
-        .map(|i| if i % 2 == 0 { with("good", i + 1, 2_000) } else { with("excellent", i + 1, 3_000) })
+        .map(|i| {
+            if i % 2 == 0 {
+                with("good", i + 1, 2_000)
+            } else {
+                with("excellent", i + 1, 3_000)
+            }
+        })
         .collect();
     let found = price(&many, &bike()).unwrap();
-    let word = found.learned.iter().find(|l| l.effect.id == "condition-excellent").unwrap();
+    let word = found
+        .learned
+        .iter()
+        .find(|l| l.effect.id == "condition-excellent")
+        .unwrap();
     assert!(word.slope > 0.05 && word.slope < 1.5f64.ln(), "{word:?}");
 }
 
@@ -147,18 +167,29 @@ fn age_and_season_are_what_they_say() {
 }
 
 fn any_comparable() -> impl Strategy<Value = Comparable> {
-    (0u8..3, 1990i16..2026, 0.0f64..200_000.0, 1i64..5_000_000_00, 0u8..5, 0i64..900).prop_map(
-        |(kind, year, run, price, papers, back)| Comparable {
+    (
+        0u8..3,
+        1990i16..2026,
+        0.0f64..200_000.0,
+        1i64..5_000_000_00,
+        0u8..5,
+        0i64..900,
+    )
+        .prop_map(|(kind, year, run, price, papers, back)| Comparable {
             kind: [Kind::Asked, Kind::Sold, Kind::BidNotMet][usize::from(kind)],
             date: DAY.checked_sub(jiff::ToSpan::days(back)).unwrap(),
             year,
             distance: (run > 1_000.0).then(|| km(run)).flatten(),
             price: Money(price),
-            papers: [None, Some(Papers::Clean), Some(Papers::Rebuilt), Some(Papers::Salvage), Some(Papers::Missing)]
-                [usize::from(papers)],
+            papers: [
+                None,
+                Some(Papers::Clean),
+                Some(Papers::Rebuilt),
+                Some(Papers::Salvage),
+                Some(Papers::Missing),
+            ][usize::from(papers)],
             ..sold(1, 1)
-        },
-    )
+        })
 }
 
 proptest! {

@@ -15,11 +15,27 @@ fn quotes_decimal_commas_and_other_orders_are_read() {
     let [sold, asked, bid] = table.comparables.as_slice() else {
         panic!("{table:?}");
     };
-    assert_eq!((sold.kind, sold.price, sold.distance), (Kind::Sold, Money(245_050), km(29_000.0)));
-    assert_eq!((sold.line, sold.note.as_str(), sold.papers), (2, "tidy, one owner", Some(Papers::Clean)));
-    assert_eq!((asked.kind, asked.distance, asked.papers), (Kind::Asked, None, None));
-    assert_eq!((bid.kind, bid.line, bid.papers), (Kind::BidNotMet, 5, Some(Papers::Missing)));
-    let semicolons = read("kind;date;year;distance_km;price;papers;note\nsold;2026-04-02;2008;29000;2450,5;;\n", DAY).unwrap();
+    assert_eq!(
+        (sold.kind, sold.price, sold.distance),
+        (Kind::Sold, Money(245_050), km(29_000.0))
+    );
+    assert_eq!(
+        (sold.line, sold.note.as_str(), sold.papers),
+        (2, "tidy, one owner", Some(Papers::Clean))
+    );
+    assert_eq!(
+        (asked.kind, asked.distance, asked.papers),
+        (Kind::Asked, None, None)
+    );
+    assert_eq!(
+        (bid.kind, bid.line, bid.papers),
+        (Kind::BidNotMet, 5, Some(Papers::Missing))
+    );
+    let semicolons = read(
+        "kind;date;year;distance_km;price;papers;note\nsold;2026-04-02;2008;29000;2450,5;;\n",
+        DAY,
+    )
+    .unwrap();
     assert_eq!(semicolons.comparables[0].price, Money(245_050));
 }
 
@@ -41,11 +57,17 @@ fn everything_wrong_is_said_with_its_line() {
         ("line 6:", "'1.250' may be 1250"),
         ("line 7:", "8 cells"),
     ] {
-        assert!(wrong.iter().any(|w| w.starts_with(line) && w.contains(words)), "{line} {words}: {wrong:#?}");
+        assert!(
+            wrong.iter().any(|w| w.starts_with(line) && w.contains(words)),
+            "{line} {words}: {wrong:#?}"
+        );
     }
     assert!(!wrong.iter().any(|w| w.starts_with("line 4:")));
     let wrong = read("kind,price,prise\nsold,1,2\n", DAY).unwrap_err();
-    assert!(wrong.iter().any(|w| w.contains("no column 'date'")) && wrong.iter().any(|w| w.contains("no column 'year'")));
+    assert!(
+        wrong.iter().any(|w| w.contains("no column 'date'"))
+            && wrong.iter().any(|w| w.contains("no column 'year'"))
+    );
 }
 
 #[test]
@@ -53,8 +75,14 @@ fn what_is_only_odd_is_remarked() {
     let text = "kind,date,year,price,paperss,papers\nsold,2026-04-02,2008,2450,,lovely\nsold,2026-04-02,2008,2450,,\n";
     let table = read(text, DAY).unwrap();
     let said = table.remarks.join("\n");
-    assert!(said.contains("'paperss' is not known") && said.contains("did you mean 'papers'"), "{said}");
-    assert!(said.contains("line 2: papers 'lovely'") && said.contains("lines 2 and 3 say the same"), "{said}");
+    assert!(
+        said.contains("'paperss' is not known") && said.contains("did you mean 'papers'"),
+        "{said}"
+    );
+    assert!(
+        said.contains("line 2: papers 'lovely'") && said.contains("lines 2 and 3 say the same"),
+        "{said}"
+    );
     assert_eq!(table.comparables.len(), 2);
     assert_eq!(read(HEAD, DAY).unwrap().comparables.len(), 0);
 }
@@ -78,7 +106,20 @@ fn amounts_are_read_as_people_type_them() {
     ] {
         assert_eq!(amount(typed), Ok(Money(cents)), "{typed}");
     }
-    for typed in ["", "-", "1.250", "1,2,3", "1.2.3", "12a", "1e5", "inf", "NaN", "-5", "1..2", "99999999999999"] {
+    for typed in [
+        "",
+        "-",
+        "1.250",
+        "1,2,3",
+        "1.2.3",
+        "12a",
+        "1e5",
+        "inf",
+        "NaN",
+        "-5",
+        "1..2",
+        "99999999999999",
+    ] {
         assert!(amount(typed).is_err(), "{typed}");
     }
 }

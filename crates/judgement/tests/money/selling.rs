@@ -5,7 +5,8 @@ use refettle_facts::money::Money;
 use refettle_judgement::price::findings::{DISCOUNTS, costs, discount_of};
 use refettle_judgement::price::fit::{Priced, price};
 use refettle_judgement::price::selling::{
-    BUYERS_SPREAD, DAYS_IN_SEASON, DAYS_OUT_OF_SEASON, Pace, chance_sold, price_to_sell_within, price_to_wait_for,
+    BUYERS_SPREAD, DAYS_IN_SEASON, DAYS_OUT_OF_SEASON, Pace, chance_sold, price_to_sell_within,
+    price_to_wait_for,
 };
 
 /// A market known so well that its middle hardly strays.
@@ -20,7 +21,11 @@ fn at_the_middle_half_are_gone_after_the_days_said() {
     for (off_season, days) in [(0.0, DAYS_IN_SEASON), (1.0, DAYS_OUT_OF_SEASON)] {
         let pace = Pace::in_season(off_season);
         assert!((pace.days_at_the_middle() - days).abs() < 1e-9);
-        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "ten and forty-five")]
+        #[allow(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "ten and forty-five"
+        )]
         let chance = chance_sold(&priced, pace, Money(200_000), days as u32);
         assert!((chance - 0.5).abs() < 1e-3, "{chance}");
     }
@@ -61,7 +66,10 @@ fn the_price_to_wait_for_is_the_best_of_all_and_falls_with_what_standing_costs()
         let (best, cost) = (wait.price.0 as f64, cost as f64);
         for other in 1..60 {
             let other = 130_000.0 + 3_000.0 * f64::from(other);
-            assert!(gain(other, cost) <= gain(best, cost) + 20.0, "{other} beats {best} at {cost}");
+            assert!(
+                gain(other, cost) <= gain(best, cost) + 20.0,
+                "{other} beats {best} at {cost}"
+            );
         }
         assert!(wait.price < before && wait.days > 0.0);
         before = wait.price;
@@ -70,12 +78,22 @@ fn the_price_to_wait_for_is_the_best_of_all_and_falls_with_what_standing_costs()
 
 #[test]
 fn findings_cost_their_share_and_shares_multiply() {
-    let open = [discount_of("fork-leak").unwrap(), discount_of("worn-tyres").unwrap()];
+    let open = [
+        discount_of("fork-leak").unwrap(),
+        discount_of("worn-tyres").unwrap(),
+    ];
     let (each, left) = costs(&open, Money(300_000));
-    assert_eq!((each[0].least, each[0].middle, each[0].most), (Money(9_000), Money(15_000), Money(24_000)));
+    assert_eq!(
+        (each[0].least, each[0].middle, each[0].most),
+        (Money(9_000), Money(15_000), Money(24_000))
+    );
     assert!((left - 0.95 * 0.92).abs() < 1e-12);
     for d in DISCOUNTS {
-        assert!(0.0 <= d.least && d.least <= d.middle && d.middle <= d.most && d.most < 1.0, "{}", d.id);
+        assert!(
+            0.0 <= d.least && d.least <= d.middle && d.middle <= d.most && d.most < 1.0,
+            "{}",
+            d.id
+        );
         assert!(!d.source.is_empty() && discount_of(d.id) == Some(d));
     }
 }

@@ -45,7 +45,12 @@ pub struct Offer {
     #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
     offer: Option<String>,
     /// Chance of loss you accept
-    #[arg(long, value_name = "CHANCE", default_value = "20%", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "CHANCE",
+        default_value = "20%",
+        allow_hyphen_values = true
+    )]
     loss_chance: String,
     /// Earnings wanted, your own hours paid
     #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
@@ -63,7 +68,12 @@ pub struct Offer {
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     sale_limit: Option<u32>,
     /// Month in which most is paid, 1 to 12; 5 when left out, 11 in the south
-    #[arg(long, value_name = "MONTH", default_value_t = 5, allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "MONTH",
+        default_value_t = 5,
+        allow_negative_numbers = true
+    )]
     best_month: i8,
     /// The day, such as 2026-05-15; today when left out
     #[arg(long, value_name = "DATE")]

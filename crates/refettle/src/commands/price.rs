@@ -33,7 +33,12 @@ pub struct Price {
     #[arg(long, value_name = "A,B", value_delimiter = ',')]
     open: Vec<String>,
     /// Days within which it should be sold
-    #[arg(long, value_name = "DAYS", default_value_t = 30, allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "DAYS",
+        default_value_t = 30,
+        allow_negative_numbers = true
+    )]
     within: u32,
     /// What a day costs while it stands; 2 when left out
     #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
@@ -42,7 +47,12 @@ pub struct Price {
     #[arg(long, value_name = "WORD")]
     winter: Option<String>,
     /// Month in which most is paid, 1 to 12; 5 when left out, 11 in the south
-    #[arg(long, value_name = "MONTH", default_value_t = 5, allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "MONTH",
+        default_value_t = 5,
+        allow_negative_numbers = true
+    )]
     best_month: i8,
     /// The day it is priced for, such as 2026-05-15; today when left out
     #[arg(long, value_name = "DATE")]
@@ -65,7 +75,12 @@ impl Price {
             winter: self.winter.clone(),
             best_month: self.best_month,
             within_days: self.within,
-            open: self.open.iter().map(|o| o.trim().to_owned()).filter(|o| !o.is_empty()).collect(),
+            open: self
+                .open
+                .iter()
+                .map(|o| o.trim().to_owned())
+                .filter(|o| !o.is_empty())
+                .collect(),
             a_day: self.a_day.clone(),
         })?;
         if self.json {

@@ -50,7 +50,10 @@ mod tests {
     #[test]
     fn ticks_are_round_and_on_the_stretch() {
         let ticks = Axis::new((1_744.0, 3_587.0), (0.0, 100.0)).ticks(5);
-        assert_eq!(ticks.iter().map(|t| t.round()).collect::<Vec<_>>(), [2_000.0, 2_500.0, 3_000.0, 3_500.0]);
+        assert_eq!(
+            ticks.iter().map(|t| t.round()).collect::<Vec<_>>(),
+            [2_000.0, 2_500.0, 3_000.0, 3_500.0]
+        );
         let small = Axis::new((-0.02, 0.05), (0.0, 1.0)).ticks(4);
         assert!(small.len() >= 3 && small.iter().all(|t| (-0.021..=0.051).contains(t)));
     }

@@ -57,7 +57,12 @@ pub fn picture(view: &OfferView) -> Markup {
 /// The curve through the middles of the steps, from floor to floor, between two earnings.
 fn outline(view: &OfferView, x: &Axis, y: &Axis, until: f64) -> String {
     let mut path = String::new();
-    let ends = view.density.iter().skip(1).map(|s| s.from).chain([view.density_end]);
+    let ends = view
+        .density
+        .iter()
+        .skip(1)
+        .map(|s| s.from)
+        .chain([view.density_end]);
     let mut points: Vec<(f64, f64)> = view
         .density
         .iter()
@@ -72,7 +77,9 @@ fn outline(view: &OfferView, x: &Axis, y: &Axis, until: f64) -> String {
     let mut before: Option<(f64, f64)> = None;
     for (at, share) in points {
         let (at, share, stop) = match before {
-            Some((b, s)) if at > until && b < until => (until, s + (share - s) * (until - b) / (at - b), true),
+            Some((b, s)) if at > until && b < until => {
+                (until, s + (share - s) * (until - b) / (at - b), true)
+            }
             _ if at > until => break,
             _ => (at, share, false),
         };
@@ -116,9 +123,20 @@ fn density(view: &OfferView) -> Markup {
 
 /// The line of offers, from nothing to the price in order, with the handle.
 fn offers(view: &OfferView) -> Markup {
-    let x = Axis::new((0.0, view.price_clean.max(view.offer)), (LEFT + 10.0, RIGHT - 10.0));
+    let x = Axis::new(
+        (0.0, view.price_clean.max(view.offer)),
+        (LEFT + 10.0, RIGHT - 10.0),
+    );
     let at = x.at(view.offer);
-    let anchor = |at: f64| if at < 120.0 { "start" } else if at > 270.0 { "end" } else { "middle" };
+    let anchor = |at: f64| {
+        if at < 120.0 {
+            "start"
+        } else if at > 270.0 {
+            "end"
+        } else {
+            "middle"
+        }
+    };
     html! {
         g.offers {
             path.axis d={ "M" (x.at(0.0)) " " (OFFERS) "H" (x.at(view.price_clean)) "M" (x.at(0.0)) " " (OFFERS - 5.0) "v10M" (x.at(view.price_clean)) " " (OFFERS - 5.0) "v10" } {}
@@ -165,12 +183,19 @@ fn checks(view: &OfferView) -> Vec<String> {
         .map(|g| g.title)
         .collect();
     if !gates.is_empty() {
-        lines.extend(wrap(&format!("· First, or no offer: {}", gates.join("; ")), SMALL));
+        lines.extend(wrap(
+            &format!("· First, or no offer: {}", gates.join("; ")),
+            SMALL,
+        ));
     }
     for check in view.checks.iter().take(3) {
         let text = format!(
             "· {} ({:.0} %): {}, {} min; saves {}",
-            check.title, check.chance_pct, check.how, check.minutes, said(check.saves)
+            check.title,
+            check.chance_pct,
+            check.how,
+            check.minutes,
+            said(check.saves)
         );
         lines.extend(wrap(&text, SMALL));
     }

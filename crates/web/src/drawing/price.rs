@@ -27,7 +27,11 @@ enum Along {
 }
 
 fn along(view: &PriceView) -> Along {
-    let known = view.comparables.iter().filter(|c| c.distance_km.is_some()).count();
+    let known = view
+        .comparables
+        .iter()
+        .filter(|c| c.distance_km.is_some())
+        .count();
     if view.distance_km.is_some() && known > 0 && known == view.comparables.len() {
         Along::Distance
     } else {
@@ -145,5 +149,7 @@ fn axes(x: &Axis, y: &Axis, along: Along) -> Markup {
 
 /// Least and most.
 fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| {
+        (low.min(v), high.max(v))
+    })
 }
