@@ -10,6 +10,12 @@ pub mod learning;
 pub mod causes;
 pub mod marginal;
 pub mod price_many;
+//! asking) and [`range`] (how long it will take, as a person would believe it).
+//! [`price`] is what a bike fetches by the comparables noted; [`offer`] the most to pay for one before it is known.
+
+pub mod chance;
+pub mod offer;
+pub mod price;
 pub mod questions;
 pub mod range;
 pub mod road;

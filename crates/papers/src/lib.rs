@@ -12,6 +12,8 @@ pub mod keep_list;
 pub mod kit_checklist;
 pub mod kit_list;
 pub mod paper;
+pub mod offer_note;
+pub mod price_note;
 pub mod running_order;
 pub mod sale_paper;
 pub mod worth_sheet;

@@ -10,7 +10,7 @@
 mod bench_form;
 mod bounded;
 mod desk;
-mod drawing;
+pub mod drawing;
 mod error;
 mod guard;
 mod lan;

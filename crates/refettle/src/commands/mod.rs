@@ -7,11 +7,13 @@ mod demo;
 mod keep;
 mod kit;
 mod layouts;
+mod offer;
 mod open;
 mod out_and_back;
 mod pddl;
 mod phones;
 mod plan;
+mod price;
 mod sheet;
 mod worth;
 
@@ -45,6 +47,16 @@ pub enum Command {
     /// Which small parts to keep: those that hold up least money within a budget
     #[command(after_help = "Example:\n  refettle keep --bikes tiny-trainer=4 --budget 30")]
     Keep(keep::Keep),
+    /// What a bike fetches, by the comparables you noted
+    #[command(
+        after_help = "Example:\n  refettle price --comparables prices.csv --year 2008 --distance 31000km\n\nThe table's first line names its columns: kind,date,year,distance_km,price,papers,note\n(and condition,region where you noted them). kind is asked, sold or bid not met; a bid\nnever counts."
+    )]
+    Price(price::Price),
+    /// Look at a bike to buy: the most to pay, and what to check first
+    #[command(
+        after_help = "Example:\n  refettle offer --layout small-faired-twin --year 2008 --distance 31000km \\\n    --stood-years 3 --storage indoors --price-clean 2600 --seen frame-number=ok"
+    )]
+    Offer(offer::Offer),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
@@ -96,6 +108,8 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Causes(c)) => c.run(),
         Some(Command::Worth(c)) => c.run(),
         Some(Command::Keep(c)) => c.run(),
+        Some(Command::Price(c)) => c.run(),
+        Some(Command::Offer(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
         Some(Command::Export(c)) => c.run(),

@@ -10,6 +10,7 @@ mod documented;
 mod files;
 mod keys;
 mod kit_figures;
+mod money;
 mod newcomer;
 mod refereed;
 mod requests;
