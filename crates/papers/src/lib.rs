@@ -5,4 +5,5 @@
 pub mod first_screen;
 pub mod kit_list;
 pub mod running_order;
+pub mod trouble_sheet;
 pub mod wrap;

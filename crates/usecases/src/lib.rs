@@ -4,10 +4,13 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod asked;
 pub mod bags;
+pub mod before;
 pub mod bench;
 pub mod card;
 pub mod card_id;
+pub mod changes_view;
 pub mod demo;
 pub mod demo_bike;
 pub mod evening;
@@ -16,9 +19,12 @@ pub mod kit_desk;
 pub mod kit_view;
 pub mod layouts;
 pub mod look;
+pub mod looking;
 pub mod plan_view;
 pub mod planning_problem;
 pub mod refused;
 pub mod request;
 pub mod running_order;
+pub mod tonight;
+pub mod trouble;
 pub mod words;

@@ -8,6 +8,7 @@ mod open;
 mod pddl;
 mod plan;
 mod sheet;
+mod trouble;
 
 use crate::outcome::Failure;
 use clap::Subcommand;
@@ -19,12 +20,17 @@ pub enum Command {
     Layouts(layouts::Layouts),
     /// Plan jobs: what comes off, in which order, the bike standing how
     #[command(
-        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling"
+        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling\n  refettle plan --layout scooter --jobs belt --goal tonight --minutes 90 --quiet"
     )]
     Plan(plan::Plan),
     /// Everything to have at hand before the first bolt is turned
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
+    /// Something seized, snapped, stripped: what can be done, and what it costs from here
+    #[command(
+        after_help = "Examples:\n  refettle trouble --layout small-faired-twin --jobs oil-and-filter --at exhaust --kind snapped\n  refettle trouble --layout tiny-trainer --at seat --kind rounded --option bite-on-socket --out bike.json"
+    )]
+    Trouble(trouble::Trouble),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Example:\n  refettle open")]
     Open(open::Open),
@@ -50,6 +56,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Sheet(c)) => c.run(),
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
+        Some(Command::Trouble(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),

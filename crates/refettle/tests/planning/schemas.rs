@@ -16,7 +16,7 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 5] = ["state", "plan", "no-plan", "kit", "layouts"];
+pub const ALL: [&str; 6] = ["state", "plan", "no-plan", "kit", "layouts", "trouble"];
 
 /// A schema, ready to judge.
 pub fn judge(name: &str) -> Validator {
