@@ -17,4 +17,5 @@ pub mod price_note;
 pub mod running_order;
 pub mod sale_paper;
 pub mod worth_sheet;
+pub mod trouble_sheet;
 pub mod wrap;

@@ -5,13 +5,16 @@
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
 pub mod amount;
+pub mod asked;
 pub mod bags;
+pub mod before;
 pub mod bench;
 pub mod bench_view;
 pub mod card;
 pub mod card_id;
 pub mod causes;
 pub mod causes_view;
+pub mod changes_view;
 pub mod demo;
 pub mod demo_bike;
 pub mod demo_yard;
@@ -31,6 +34,7 @@ pub mod out_and_back;
 pub mod photo;
 pub mod offer_sum;
 pub mod offer_view;
+pub mod looking;
 pub mod plan_view;
 pub mod planning_problem;
 pub mod price_view;
@@ -42,6 +46,8 @@ pub mod seen;
 pub mod shortcuts;
 pub mod told;
 pub mod typed;
+pub mod tonight;
+pub mod trouble;
 pub mod words;
 pub mod yard;
 pub mod worth;

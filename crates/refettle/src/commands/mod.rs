@@ -16,6 +16,7 @@ mod plan;
 mod price;
 mod sheet;
 mod worth;
+mod trouble;
 
 use crate::outcome::Failure;
 use clap::Subcommand;
@@ -27,7 +28,7 @@ pub enum Command {
     Layouts(layouts::Layouts),
     /// Plan jobs: what comes off, in which order, the bike standing how
     #[command(
-        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling"
+        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling\n  refettle plan --layout scooter --jobs belt --goal tonight --minutes 90 --quiet"
     )]
     Plan(plan::Plan),
     /// Everything to have at hand before the first bolt is turned
@@ -57,6 +58,11 @@ pub enum Command {
         after_help = "Example:\n  refettle offer --layout small-faired-twin --year 2008 --distance 31000km \\\n    --stood-years 3 --storage indoors --price-clean 2600 --seen frame-number=ok"
     )]
     Offer(offer::Offer),
+    /// Something seized, snapped, stripped: what can be done, and what it costs from here
+    #[command(
+        after_help = "Examples:\n  refettle trouble --layout small-faired-twin --jobs oil-and-filter --at exhaust --kind snapped\n  refettle trouble --layout tiny-trainer --at seat --kind rounded --option bite-on-socket --out bike.json"
+    )]
+    Trouble(trouble::Trouble),
     /// Open the bench in a web browser on this machine
     #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
@@ -110,6 +116,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Keep(c)) => c.run(),
         Some(Command::Price(c)) => c.run(),
         Some(Command::Offer(c)) => c.run(),
+        Some(Command::Trouble(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
         Some(Command::Phones(c)) => c.run(),
         Some(Command::Export(c)) => c.run(),
