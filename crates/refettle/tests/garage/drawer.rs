@@ -143,7 +143,7 @@ fn an_order_teaches_how_long_one_takes() {
 #[test]
 fn nothing_comes_apart_for_what_is_days_away_unless_the_person_says_so() {
     let mut garage = changing_oil();
-    garage.log(&["facts", "red", "--runs", "dead"]);
+    garage.log(&["facts", "red", "--runs", "not-known"]);
     let order = garage.log(&[
         "order",
         "1 x gasket",
