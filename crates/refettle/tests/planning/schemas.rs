@@ -16,7 +16,9 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 5] = ["state", "plan", "no-plan", "kit", "layouts"];
+pub const ALL: [&str; 10] = [
+    "state", "plan", "no-plan", "kit", "layouts", "phones", "exported", "imported", "backup", "personal",
+];
 
 /// A schema, ready to judge.
 pub fn judge(name: &str) -> Validator {
