@@ -15,6 +15,7 @@ mod out;
 mod refused;
 mod sample;
 mod since;
+mod spoiled;
 mod subjects;
 mod yard;
 

@@ -1,10 +1,11 @@
 //! What comes over the wire that no browser sends: refused, or cut off, and the next one is served.
 
-use crate::server::{FORM, Server, garage, get, post, send};
+use crate::server::{FORM, PROGRAM, Server, garage, get, post, send};
 use refettle_memory::Memory;
 use refettle_usecases::demo_bike;
 use std::io::{Read, Write};
 use std::net::TcpStream;
+use std::process::Command;
 use std::time::{Duration, Instant};
 
 fn entries(dir: &std::path::Path) -> usize {
@@ -143,6 +144,24 @@ fn a_phone_is_paired_over_the_wire_and_the_machine_keeps_to_itself() {
             .status,
         303
     );
+    // As the command lists it, and withdraws it while the server runs.
+    let phones = |args: &[&str]| {
+        let out = Command::new(PROGRAM)
+            .arg("phones")
+            .args(args)
+            .arg("--data")
+            .arg(dir.path())
+            .output()
+            .unwrap();
+        assert!(out.status.success());
+        String::from_utf8(out.stdout).unwrap()
+    };
+    let listed: serde_json::Value = serde_json::from_str(&phones(&["--json"])).unwrap();
+    crate::out_and_back::hold("phones", &listed);
+    assert_eq!(listed["phones"][0]["name"], "Phone");
+    let id = listed["phones"][0]["id"].as_str().unwrap();
+    assert_eq!(phones(&["withdraw", id]), format!("Phone ({id}) is withdrawn.\n"));
+    assert_eq!(send(network, asked.as_bytes()).unwrap().status, 401);
     drop(server);
     // Without being asked to, nobody but the machine itself is answered.
     let server = Server::start(dir.path(), &[]);

@@ -23,10 +23,32 @@ fn run(args: &[&str], data: &Path) -> (Option<i32>, String, String) {
     )
 }
 
+/// What a command prints as JSON, once it is certain that it is as its schema says.
 fn view(args: &[&str], data: &Path) -> Value {
     let (status, out, err) = run(&[args, &["--json"]].concat(), data);
     assert_eq!(status, Some(0), "{err}");
-    serde_json::from_str(&out).unwrap()
+    let value: Value = serde_json::from_str(&out).unwrap();
+    let name = match args[0] {
+        "export" => "exported",
+        "import" => "imported",
+        "forget" => "personal",
+        "restore" => "backup",
+        same => same,
+    };
+    hold(name, &value);
+    value
+}
+
+/// Holds a value to a schema of `docs/schema`.
+pub fn hold(name: &str, value: &Value) {
+    let path = format!(
+        "{}/../../docs/schema/{name}.schema.json",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    let schema = serde_json::from_str(&std::fs::read_to_string(path).unwrap()).unwrap();
+    let judge = jsonschema::draft202012::new(&schema).unwrap();
+    let wrong: Vec<String> = judge.iter_errors(value).map(|e| e.to_string()).collect();
+    assert!(wrong.is_empty(), "{name}: {wrong:?} in {value}");
 }
 
 /// A photo and an answer, sent to a running server.
