@@ -19,6 +19,7 @@ pub mod look;
 pub mod money_words;
 pub mod plan_view;
 pub mod planning_problem;
+pub mod pointed;
 pub mod refused;
 pub mod request;
 pub mod running_order;

@@ -12,6 +12,7 @@ mod drawing;
 mod error;
 mod guard;
 mod pages;
+mod picture_routes;
 mod respond;
 mod router;
 mod serve;

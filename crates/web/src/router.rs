@@ -17,8 +17,8 @@ use refettle_usecases::bench::{NotTaken, Reply};
 use refettle_usecases::look::LookError;
 use std::sync::{Arc, Mutex};
 
-type Shared = Arc<Mutex<Desk>>;
-type Fields = Vec<(String, String)>;
+pub(crate) type Shared = Arc<Mutex<Desk>>;
+pub(crate) type Fields = Vec<(String, String)>;
 
 /// Largest request body: a note of [`refettle_usecases::bench::LONGEST_NOTE`] characters fits many times over.
 const LARGEST_BODY: usize = 64 * 1024;
@@ -30,6 +30,7 @@ pub fn router(desk: Desk, port: u16) -> Router {
         .route("/", get(bench_page))
         .route("/order", get(order_page))
         .route("/kit", get(kit_page))
+        .merge(crate::picture_routes::routes())
         .route("/answer", post(answer))
         .route("/style.css", get(style))
         .route("/bench.js", get(script))

@@ -2,6 +2,7 @@
 
 use super::card;
 use super::frame::{Here, bike, frame};
+use super::outline::strip;
 use jiff::Timestamp;
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
@@ -28,12 +29,14 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
             (last_kept(look))
             @match &next {
                 Next::Card(card) => {
+                    (strip(look, card.place))
                     (card::article(card, None))
                     (put_off(look, &card.id))
                     (progress(look))
                     (answers(look, card))
                 }
                 Next::Wait(card, until) => {
+                    (strip(look, card.place))
                     (waiting(look.at, *until))
                     (card::article(card, Some(*until)))
                     (put_off(look, &card.id))

@@ -8,6 +8,7 @@ pub(crate) enum Here {
     Bench,
     Order,
     Kit,
+    Cover,
     Elsewhere,
 }
 
@@ -28,6 +29,7 @@ pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
                 title { (title) " · Refettle" }
                 link rel="icon" href=(PreEscaped(MARK));
                 link rel="stylesheet" href="/style.css";
+                link rel="stylesheet" href="/pictures.css";
                 script src="/bench.js" defer {}
             }
             body {
@@ -38,6 +40,7 @@ pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
                         (tab("/", "Bench", here == Here::Bench))
                         (tab("/order", "Order", here == Here::Order))
                         (tab("/kit", "Kit", here == Here::Kit))
+                        (tab("/cover", "Cover", here == Here::Cover))
                     }
                 }
                 p #unsent role="status" hidden {}

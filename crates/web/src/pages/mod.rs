@@ -2,7 +2,9 @@
 
 pub(crate) mod bench;
 mod card;
+pub(crate) mod cover;
 pub(crate) mod frame;
 pub(crate) mod kit;
 pub(crate) mod order;
+pub(crate) mod outline;
 pub(crate) mod problem;
