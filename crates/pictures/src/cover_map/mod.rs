@@ -242,6 +242,7 @@ fn job_cell(
     let sheet = machine.jobs.get(job.0)?;
     let mut first: BTreeSet<PartIx> = BTreeSet::new();
     let mut time = Seconds::ZERO;
+    let mut left = false;
     for action in actions {
         if let Act::Do { step, .. } = action.act
             && let Some(step) = machine.steps.get(step.0)
@@ -249,7 +250,12 @@ fn job_cell(
         {
             first.extend(wanted(machine, state, &step.off, off));
             time = [time, action.time].into_iter().sum();
+            left = true;
         }
+    }
+    // A job whose steps are all behind is no target any more.
+    if !left {
+        return None;
     }
     let region = first
         .iter()

@@ -25,7 +25,7 @@ pub(crate) fn page(look: &Look) -> Markup {
             div.cover-page {
                 (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
                 h1 { "Cover map" }
-                p.lead { (finding(&map)) " " a.go href="/outline" { "Where it all sits" } }
+                p.lead { (finding(&map)) }
                 @if map.regions().iter().all(|r| r.cells.is_empty()) {
                     p { "Nothing is off, and nothing that is left to do wants anything off." }
                 } @else {
@@ -33,6 +33,7 @@ pub(crate) fn page(look: &Look) -> Markup {
                     div.cover-all { (map.all(LINKS)) }
                     (one_by_one(&map))
                 }
+                p { a.go href="/outline" { "Where it all sits on the machine" } }
                 (in_words(&map))
             }
         },

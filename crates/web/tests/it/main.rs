@@ -6,3 +6,4 @@ mod answers;
 mod bad_requests;
 mod garage;
 mod guard;
+mod pictures;
