@@ -40,7 +40,13 @@ impl Look {
         };
         match act {
             Act::TakeOff { part, .. } | Act::PutOn { part, .. } | Act::Await(part) => [*part].into(),
-            Act::Loosen(c) | Act::Tighten(c) => self.machine.criticals.get(c.0).map(|c| c.part).into_iter().collect(),
+            Act::Loosen(c) | Act::Tighten(c) => self
+                .machine
+                .criticals
+                .get(c.0)
+                .map(|c| c.part)
+                .into_iter()
+                .collect(),
             Act::Do { step, .. } => {
                 let Some(step) = self.machine.steps.get(step.0) else {
                     return BTreeSet::new();

@@ -387,17 +387,30 @@ mod tests {
             ]
         };
         let before = ["seat off", "cover off", "seat on"];
-        assert_eq!(marked(lines(), &before, true), (vec![false, true, false], vec!["cover off".to_owned()]));
+        assert_eq!(
+            marked(lines(), &before, true),
+            (vec![false, true, false], vec!["cover off".to_owned()])
+        );
         assert_eq!(marked(lines(), &before, false).1, Vec::<String>::new());
         // Twice planned and once left is once dropped, and twice left where once planned is new the second time.
         let twice = vec![line(When::Later, "seat off"), line(When::Later, "seat off")];
         assert_eq!(marked(twice, &["seat off"], true), (vec![false, true], vec![]));
-        assert_eq!(marked(vec![line(When::Later, "seat off")], &["seat off", "seat off"], true).1.len(), 1);
+        assert_eq!(
+            marked(
+                vec![line(When::Later, "seat off")],
+                &["seat off", "seat off"],
+                true
+            )
+            .1
+            .len(),
+            1
+        );
     }
 
     #[test]
     fn titles_are_read_from_a_plan_s_json_and_nothing_from_what_is_no_plan() {
-        let plan = serde_json::json!({"actions": [{"title": "a", "kind": "do"}, {"kind": "do"}, {"title": "b"}]});
+        let plan =
+            serde_json::json!({"actions": [{"title": "a", "kind": "do"}, {"kind": "do"}, {"title": "b"}]});
         assert_eq!(titles_of(&plan), ["a", "b"]);
         assert!(titles_of(&serde_json::json!([1, 2])).is_empty());
     }

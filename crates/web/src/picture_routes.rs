@@ -20,7 +20,11 @@ pub(crate) fn routes() -> Router<Shared> {
 }
 
 async fn style() -> Response {
-    typed(StatusCode::OK, "text/css; charset=utf-8", refettle_pictures::STYLE)
+    typed(
+        StatusCode::OK,
+        "text/css; charset=utf-8",
+        refettle_pictures::STYLE,
+    )
 }
 
 async fn cover_page(State(desk): State<Shared>) -> Response {
@@ -30,7 +34,10 @@ async fn cover_page(State(desk): State<Shared>) -> Response {
 async fn outline_page(State(desk): State<Shared>, query: Result<Query<Fields>, QueryRejection>) -> Response {
     // A region there is not is passed over: the page shows the machine alone.
     let fields = query.map(|Query(fields)| fields).unwrap_or_default();
-    let region = fields.into_iter().find(|(name, _)| name == "region").map(|(_, region)| region);
+    let region = fields
+        .into_iter()
+        .find(|(name, _)| name == "region")
+        .map(|(_, region)| region);
     looked_at(desk, move |look| outline::page(look, region.as_deref())).await
 }
 
@@ -42,7 +49,10 @@ where
         Ok(look) => page(StatusCode::OK, &draw(look)),
         Err(error) => {
             eprintln!("refettle: {error}");
-            page(StatusCode::INTERNAL_SERVER_ERROR, &problem::unreadable(&error.to_string()))
+            page(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                &problem::unreadable(&error.to_string()),
+            )
         }
     })
     .await

@@ -16,7 +16,10 @@ const LINKS: Links<'static> = Links {
 
 /// The page.
 pub(crate) fn page(look: &Look) -> Markup {
-    let actions = look.plan.as_ref().map_or(&[][..], |evening| &evening.found.actions);
+    let actions = look
+        .plan
+        .as_ref()
+        .map_or(&[][..], |evening| &evening.found.actions);
     let map = CoverMap::of(&look.machine, &look.now.state, &look.now.jobs, actions);
     frame(
         "Cover map",

@@ -81,10 +81,17 @@ fn side_of(look: &Look, parts: &BTreeSet<PartIx>) -> Side {
 
 /// `8 off, 1 loose`.
 fn standings(seen: &Seen<'_>) -> String {
-    let parts = || (0..seen.machine.parts.len()).map(PartIx).filter(|p| seen.exists(*p));
+    let parts = || {
+        (0..seen.machine.parts.len())
+            .map(PartIx)
+            .filter(|p| seen.exists(*p))
+    };
     let count = |f: &dyn Fn(Standing) -> bool| parts().filter(|p| f(seen.standing(*p))).count();
     let told: Vec<String> = [
-        (count(&|s| matches!(s, Standing::Off | Standing::OffWithCarrier)), "off"),
+        (
+            count(&|s| matches!(s, Standing::Off | Standing::OffWithCarrier)),
+            "off",
+        ),
         (count(&|s| s == Standing::Loose), "loose"),
         (count(&|s| s == Standing::Missing), "missing"),
         (seen.findings.len(), "said to be wrong"),
@@ -93,7 +100,11 @@ fn standings(seen: &Seen<'_>) -> String {
     .filter(|(n, _)| *n > 0)
     .map(|(n, word)| format!("{n} {word}"))
     .collect();
-    if told.is_empty() { "everything on".to_owned() } else { told.join(", ") }
+    if told.is_empty() {
+        "everything on".to_owned()
+    } else {
+        told.join(", ")
+    }
 }
 
 /// The page.

@@ -20,13 +20,29 @@ async fn every_picture_page_is_light_without_scripts_and_loads_nothing_from_else
     let style = garage.get("/pictures.css").await;
     assert_eq!(style.status, StatusCode::OK);
     assert!(style.text.contains("svg.outline"));
-    let shared = garage.get("/style.css").await.text.len() + garage.get("/bench.js").await.text.len() + style.text.len();
-    for path in ["/", "/order", "/cover", "/outline", "/outline?region=engine", "/outline?region=rear"] {
+    let shared = garage.get("/style.css").await.text.len()
+        + garage.get("/bench.js").await.text.len()
+        + style.text.len();
+    for path in [
+        "/",
+        "/order",
+        "/cover",
+        "/outline",
+        "/outline?region=engine",
+        "/outline?region=rear",
+    ] {
         let text = seen(&garage, path).await;
-        assert!(text.len() + shared < HEAVIEST, "{path} weighs {} bytes", text.len() + shared);
+        assert!(
+            text.len() + shared < HEAVIEST,
+            "{path} weighs {} bytes",
+            text.len() + shared
+        );
         // The mark in the tab names the format's own address; nothing else names any.
         let elsewhere = text.replace("http://www.w3.org/2000/svg", "");
-        assert!(!elsewhere.contains("http://") && !elsewhere.contains("https://"), "{path}");
+        assert!(
+            !elsewhere.contains("http://") && !elsewhere.contains("https://"),
+            "{path}"
+        );
         assert!(!text.contains(" style=") && !text.contains("onclick"), "{path}");
     }
 }
@@ -37,7 +53,10 @@ async fn the_bench_shows_the_machine_and_where_the_work_is() {
     let bench = seen(&garage, "/").await;
     assert!(bench.contains("class=\"strip\" href=\"/outline?region=tank#region\""));
     assert!(bench.contains("Here: <strong>tank</strong>"));
-    assert!(bench.contains("10 off"), "eight parts and what rides on two of them");
+    assert!(
+        bench.contains("10 off"),
+        "eight parts and what rides on two of them"
+    );
     assert!(bench.contains("class=\"point\""));
 }
 
@@ -54,19 +73,37 @@ async fn the_outline_lists_every_part_in_words_and_every_region_is_a_link() {
     assert!(there.len() > 50);
     for part in &there {
         let part = &machine.parts[part.0];
-        assert!(page.contains(&format!("<li id=\"all-{}\"", part.name)), "{}", part.name);
-        assert!(page.contains(&format!("href=\"/outline?region={}\"", part.region)), "{}", part.region);
+        assert!(
+            page.contains(&format!("<li id=\"all-{}\"", part.name)),
+            "{}",
+            part.name
+        );
+        assert!(
+            page.contains(&format!("href=\"/outline?region={}\"", part.region)),
+            "{}",
+            part.region
+        );
     }
     assert_eq!(page.matches("<strong>off</strong>").count(), state.off.len());
     // Looked through: a number and a line in the list for each part of the region, and no other region's.
     let engine = seen(&garage, "/outline?region=engine").await;
-    let own = there.iter().filter(|p| machine.parts[p.0].region == "engine").count();
+    let own = there
+        .iter()
+        .filter(|p| machine.parts[p.0].region == "engine")
+        .count();
     assert_eq!(engine.matches("<li id=\"part-").count(), own);
     assert_eq!(engine.matches("<circle class=\"badge").count(), own);
     // What is no region is passed over, whatever it is.
-    for odd in ["/outline?region=keel", "/outline?region=%3Cscript%3E", "/outline?region"] {
+    for odd in [
+        "/outline?region=keel",
+        "/outline?region=%3Cscript%3E",
+        "/outline?region",
+    ] {
         let page = seen(&garage, odd).await;
-        assert!(!page.contains("<li id=\"part-") && !page.contains("<script>"), "{odd}");
+        assert!(
+            !page.contains("<li id=\"part-") && !page.contains("<script>"),
+            "{odd}"
+        );
     }
 }
 
@@ -83,10 +120,21 @@ async fn the_cover_map_shows_the_plan_s_parts_and_jobs_and_says_the_same_in_word
     }
     for part in &evening.settled.state.off {
         let part = &machine.parts[part.0];
-        assert!(page.contains(&format!("<li id=\"in-words-{}\">{}, off now", part.name, part.title)), "{}", part.name);
+        assert!(
+            page.contains(&format!(
+                "<li id=\"in-words-{}\">{}, off now",
+                part.name, part.title
+            )),
+            "{}",
+            part.name
+        );
     }
     // Each link inside the page has its place.
-    for target in page.split("href=\"#").skip(1).filter_map(|rest| rest.split('"').next()) {
+    for target in page
+        .split("href=\"#")
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+    {
         assert!(page.contains(&format!("id=\"{target}\"")), "{target}");
     }
 }
