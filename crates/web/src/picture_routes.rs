@@ -28,7 +28,7 @@ async fn style() -> Response {
 }
 
 async fn cover_page(State(desk): State<Shared>) -> Response {
-    looked_at(desk, |look| cover::page(look)).await
+    looked_at(desk, cover::page).await
 }
 
 async fn outline_page(State(desk): State<Shared>, query: Result<Query<Fields>, QueryRejection>) -> Response {
