@@ -4,10 +4,10 @@ use crate::entry::{self, Entry, GARAGE, Reference, Subject};
 use crate::error::{MemoryError, of_sqlite};
 use crate::file::Memory;
 use crate::fresh::fresh_entry_id;
+use crate::lists;
 use crate::migrate;
 use crate::read::for_each;
 use crate::tap::Tap;
-use crate::yard;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
@@ -112,7 +112,7 @@ impl Memory {
             tap: new.tap.cloned(),
             entry: new.entry.clone(),
         };
-        yard::follow(&tx, &stored).map_err(sqlite)?;
+        lists::follow(&tx, &path, &stored)?;
         tx.commit().map_err(sqlite)?;
         Ok(stored.id)
     }

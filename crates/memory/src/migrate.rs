@@ -21,6 +21,9 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
     Migration {
         sql: include_str!("../migrations/0002-personal.sql"),
     },
+    Migration {
+        sql: include_str!("../migrations/0003-lists.sql"),
+    },
 ];
 
 /// Marks the file as a garage: the letters `Rftl` as SQLite's `application_id`.

@@ -9,13 +9,18 @@ mod apply;
 mod book;
 mod garage;
 mod observe;
+mod proofs;
 mod warmth;
 
 #[cfg(test)]
 mod tests;
 
-pub use book::{Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book};
+pub use crate::tally::{tally_of_bike, tally_of_garage};
+pub use book::{
+    Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book, standing_entries,
+};
 pub use garage::{GarageNow, Order, fold_garage};
+pub use proofs::{Standing, ToProve};
 
 use crate::entry::places::Places;
 use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, RunsWord, UnknownId};
@@ -29,7 +34,7 @@ use refettle_machine::ix::{CriticalIx, JobIx, PartIx, StepIx};
 use refettle_machine::model::Machine;
 use refettle_machine::state::{BikeState, EngineHealth};
 use serde_json::Value;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use warmth::Warmth;
 
 /// A bike as its entries leave it.
@@ -63,6 +68,8 @@ pub struct BikeNow {
     pub waiting: Vec<Waiting>,
     /// What is known of it beside how it stands.
     pub book: Book,
+    /// By shortcut: what it leaves to be proven.
+    pub to_prove: BTreeMap<EntryId, ToProve>,
     /// The last entry, taken back or not: what the next answer must have seen.
     pub last: EntryId,
     warmth: Warmth,
@@ -188,6 +195,7 @@ impl BikeNow {
             troubles: Vec::new(),
             waiting: Vec::new(),
             book: Book::default(),
+            to_prove: BTreeMap::new(),
             last: last.id.clone(),
             warmth: Warmth::since(first.at),
         })
@@ -196,6 +204,7 @@ impl BikeNow {
     fn follow(&mut self, machine: &Machine, stored: &Stored) -> Result<(), UnknownId> {
         let places = Places { machine };
         self.warmth.pass(machine, &mut self.state.heat, stored.at);
+        let before = self.state.clone();
         match &stored.entry {
             Entry::StateObserved(body) => {
                 let seen = body.state.on(machine)?;
@@ -243,6 +252,7 @@ impl BikeNow {
             _ => {}
         }
         self.book.follow(stored);
+        self.follow_proofs(&places, &before, stored);
         Ok(())
     }
 

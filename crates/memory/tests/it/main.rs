@@ -9,9 +9,11 @@
 mod golden;
 mod golden_book;
 mod killed;
+mod lists;
 mod log;
 mod refused;
 mod sample;
+mod since;
 mod subjects;
 mod yard;
 

@@ -1,6 +1,6 @@
 //! The cover map: what comes off for the chosen jobs, from outside to inside, and what stays.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, bike, frame, seen};
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
 use refettle_judgement::range::believable;
@@ -27,6 +27,7 @@ pub(crate) fn page(look: &Look) -> Markup {
         &html! {
             div.cover-page {
                 (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+                (seen(&look.now.last))
                 h1 { "Cover map" }
                 p.lead { (finding(&map)) }
                 @if map.regions().iter().all(|r| r.cells.is_empty()) {

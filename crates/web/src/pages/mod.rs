@@ -7,4 +7,5 @@ pub(crate) mod frame;
 pub(crate) mod kit;
 pub(crate) mod order;
 pub(crate) mod outline;
+pub(crate) mod pair;
 pub(crate) mod problem;

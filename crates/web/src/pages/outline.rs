@@ -1,6 +1,6 @@
 //! The outline of the machine: both sides, regions to tap, one region looked through, and every part by region.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, bike, frame, seen as last_seen};
 use maud::{Markup, html};
 use refettle_machine::ix::PartIx;
 use refettle_pictures::outline::{Outline, Seen, Side, Standing, Use, region_title};
@@ -124,6 +124,7 @@ pub(crate) fn page(look: &Look, region: Option<&str>) -> Markup {
         &html! {
             div.outline-page {
                 (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+                (last_seen(&look.now.last))
                 h1 { "As it stands: " (standings(&seen)) }
                 div.sides tabindex="0" role="region" aria-label="Both sides of the machine" {
                     @for side in [Side::Right, Side::Left] {

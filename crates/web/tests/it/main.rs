@@ -6,4 +6,6 @@ mod answers;
 mod bad_requests;
 mod garage;
 mod guard;
+mod live;
+mod phones;
 mod pictures;

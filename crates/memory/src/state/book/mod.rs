@@ -10,6 +10,7 @@ mod time;
 mod trouble;
 
 pub use bag::{Bag, BagQuestion};
+pub(crate) use shortcut::about as about_action;
 pub use shortcut::{Shortcut, ShortcutStands};
 pub use time::Timer;
 pub use trouble::Trouble;
@@ -59,6 +60,8 @@ pub struct Finding {
 /// What is known of a bike beside how it stands.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Book {
+    /// What the person calls it, when that was said after it came in.
+    pub title: Option<String>,
     /// Year of make or of first registration.
     pub year: Option<u16>,
     /// The odometer, last reading.
@@ -143,6 +146,14 @@ pub(crate) fn taken_back(entries: &[Stored]) -> BTreeSet<&EntryId> {
             _ => None,
         })
         .collect()
+}
+
+/// The entries that were not taken back, in order. Taking back itself is passed over too.
+pub fn standing_entries(entries: &[Stored]) -> impl Iterator<Item = &Stored> {
+    let taken_back = taken_back(entries);
+    entries
+        .iter()
+        .filter(move |stored| !taken_back.contains(&stored.id) && !matches!(stored.entry, Entry::Undone(_)))
 }
 
 impl Book {
@@ -253,6 +264,9 @@ impl Book {
     }
 
     fn described(&mut self, body: &BikeDescribed) {
+        if let Some(title) = &body.title {
+            self.title = Some(title.to_string());
+        }
         self.year = body.year.or(self.year);
         self.runs = body.runs.or(self.runs);
         self.stood_months = body.stood_months.or(self.stood_months);

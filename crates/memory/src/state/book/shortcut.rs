@@ -39,7 +39,7 @@ pub enum ShortcutStands {
 }
 
 /// What an action is about.
-pub(super) fn about(action: &Action) -> About {
+pub(crate) fn about(action: &Action) -> About {
     match action {
         Action::TakeOff { part, .. } | Action::PutOn { part, .. } => About::Part { part: part.clone() },
         Action::Loosen { fixing } | Action::Tighten { fixing } => About::Fixing {
