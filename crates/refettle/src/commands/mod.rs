@@ -1,8 +1,8 @@
 //! The commands, one file each.
 
 mod asked;
-pub(crate) mod data;
 mod causes;
+pub(crate) mod data;
 mod demo;
 mod keep;
 mod kit;
@@ -15,8 +15,8 @@ mod phones;
 mod plan;
 mod price;
 mod sheet;
-mod worth;
 mod trouble;
+mod worth;
 
 use crate::outcome::Failure;
 use clap::Subcommand;

@@ -2,6 +2,7 @@
 
 use super::card;
 use super::frame::{Here, OfBike, bike, frame, path, seen};
+use super::outline::strip;
 use super::photos;
 use jiff::Timestamp;
 use maud::{Markup, html};
@@ -30,6 +31,7 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
             (last_kept(look))
             @match &next {
                 Next::Card(card) => {
+                    (strip(look, card.place))
                     (card::article(card, None))
                     (put_off(look, &card.id))
                     (progress(look))
@@ -37,6 +39,7 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
                     (photos::beside(look, card))
                 }
                 Next::Wait(card, until) => {
+                    (strip(look, card.place))
                     (waiting(look.at, *until))
                     (card::article(card, Some(*until)))
                     (put_off(look, &card.id))

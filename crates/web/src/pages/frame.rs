@@ -20,6 +20,7 @@ pub(crate) enum OfBike {
     Bench,
     Order,
     Kit,
+    Cover,
     /// The bike's other pages, reached from its own front page.
     Bike,
 }
@@ -58,6 +59,7 @@ pub(crate) fn frame(title: &str, here: Here<'_>, main: &Markup) -> Markup {
                 title { (title) " · Refettle" }
                 link rel="icon" href=(PreEscaped(MARK));
                 link rel="stylesheet" href="/style.css";
+                link rel="stylesheet" href="/pictures.css";
                 script src="/bench.js" defer {}
             }
             body {
@@ -81,6 +83,7 @@ fn tabs(here: Here<'_>) -> Markup {
                 (tab(&path(bike, ""), "Bench", of == OfBike::Bench))
                 (tab(&path(bike, "order"), "Order", of == OfBike::Order))
                 (tab(&path(bike, "kit"), "Kit", of == OfBike::Kit))
+                (tab(&path(bike, "cover"), "Cover", of == OfBike::Cover))
                 (tab(&path(bike, "all"), "Bike", of == OfBike::Bike))
             }
         },

@@ -2,6 +2,7 @@
 
 pub(crate) mod bike;
 pub(crate) mod leaving;
+pub(crate) mod pictures;
 pub(crate) mod yard;
 
 use crate::desk::Desk;
