@@ -5,7 +5,9 @@
 //! asking) and [`range`] (how long it will take, as a person would believe it).
 
 pub mod causes;
+pub mod learning;
 pub mod marginal;
 pub mod price_many;
 pub mod questions;
 pub mod range;
+pub mod road;

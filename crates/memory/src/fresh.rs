@@ -5,7 +5,7 @@ use refettle_facts::ids::{BikeId, EntryId};
 use std::fmt::Write;
 
 /// 16 random bytes as 32 hexadecimal digits: 128 bits never collide in a garage's life.
-fn fresh() -> Result<String, MemoryError> {
+pub(crate) fn fresh() -> Result<String, MemoryError> {
     let mut bytes = [0_u8; 16];
     getrandom::fill(&mut bytes).map_err(|error| MemoryError::NoRandom {
         reason: error.to_string(),

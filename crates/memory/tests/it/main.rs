@@ -7,10 +7,14 @@
 )]
 
 mod golden;
+mod golden_book;
 mod killed;
+mod lists;
 mod log;
 mod refused;
 mod sample;
+mod since;
+mod subjects;
 mod yard;
 
 /// A file of tests that nobody named above would never run.

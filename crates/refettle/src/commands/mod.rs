@@ -2,11 +2,13 @@
 
 mod asked;
 mod causes;
+mod data;
 mod demo;
 mod kit;
 mod layouts;
 mod open;
 mod pddl;
+mod phones;
 mod plan;
 mod sheet;
 
@@ -32,8 +34,11 @@ pub enum Command {
     )]
     Causes(causes::Causes),
     /// Open the bench in a web browser on this machine
-    #[command(after_help = "Example:\n  refettle open")]
+    #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
+    /// List the phones let in over the home network
+    #[command(after_help = "Examples:\n  refettle phones\n  refettle phones withdraw 3f9a01c2")]
+    Phones(phones::Phones),
     /// Work with a machine sheet
     #[command(
         subcommand,
@@ -58,6 +63,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Causes(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
+        Some(Command::Phones(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::FitDesk(c)) => fit_desk(&c),
     }
