@@ -75,6 +75,15 @@ impl Album {
         })
     }
 
+    /// Copies a kept photo into an album that is an export: the whole view alone.
+    ///
+    /// # Errors
+    /// As [`Album::keep`].
+    pub fn copy_in(&self, id: &PhotoId, whole: &[u8]) -> Result<(), PhotoError> {
+        std::fs::create_dir_all(&self.dir).map_err(|error| cannot(&self.dir, &error))?;
+        self.write(&self.path(id, View::Whole), whole)
+    }
+
     fn write(&self, path: &Path, bytes: &[u8]) -> Result<(), PhotoError> {
         if path
             .metadata()

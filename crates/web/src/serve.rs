@@ -8,9 +8,8 @@ use crate::pages::pair::OPEN_NETWORK;
 use crate::phones::code::spaced;
 use crate::phones::{Phones, square};
 use crate::router::routers;
-use jiff::Timestamp;
 use refettle_memory::ServerLock;
-use std::io::IsTerminal;
+use std::io::{IsTerminal, Write};
 use std::net::{Ipv4Addr, SocketAddr, SocketAddrV4};
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
@@ -60,7 +59,7 @@ async fn serve(options: Options) -> Result<(), WebError> {
     let dir = options.data.clone();
     let opened = tokio::task::spawn_blocking(move || -> Result<(Desk, ServerLock), WebError> {
         // The folder is made by opening the memory; the lock lies in it.
-        let desk = Desk::open(&dir, Timestamp::now())?;
+        let desk = Desk::open(&dir)?;
         let lock = ServerLock::take(&dir)?;
         Ok((desk, lock))
     });
@@ -79,11 +78,14 @@ async fn serve(options: Options) -> Result<(), WebError> {
     };
     let sides = routers(desk, port, network.map(|ip| SocketAddrV4::new(ip, port)))?;
     let address = format!("http://127.0.0.1:{port}/");
-    println!("Refettle is open at {address}");
+    say(&format!("Refettle is open at {address}"));
     if let Some(phones) = &sides.phones {
         invite(phones, &address)?;
     }
-    println!("Answers are kept in {}. Ctrl-C stops it.", options.data.display());
+    say(&format!(
+        "Answers are kept in {}. Ctrl-C stops it.",
+        options.data.display()
+    ));
     if options.browser {
         show(&address);
     }
@@ -113,16 +115,24 @@ async fn bind(ip: Ipv4Addr, port: u16) -> Result<(TcpListener, u16), WebError> {
     Ok((listener, port))
 }
 
+/// Prints a line; a reader that has gone away is no reason to stop serving.
+fn say(line: &str) {
+    let mut out = std::io::stdout().lock();
+    let _ = writeln!(out, "{line}").and_then(|()| out.flush());
+}
+
 /// Prints how a phone gets in.
 fn invite(phones: &Phones, machine: &str) -> Result<(), WebError> {
     let code = phones.fresh_code()?;
-    println!("On the home network: http://{}/", phones.address());
+    say(&format!("On the home network: http://{}/", phones.address()));
     if let Some(square) = square::for_terminal(&phones.link(&code), std::io::stdout().is_terminal()) {
-        print!("{square}");
+        say(square.trim_end_matches('\n'));
     }
-    println!("Code for one phone, for ten minutes: {}", spaced(&code));
-    println!("More codes, and the phones that are paired: {machine}phones");
-    println!("{OPEN_NETWORK}");
+    say(&format!("Code for one phone, for ten minutes: {}", spaced(&code)));
+    say(&format!(
+        "More codes, and the phones that are paired: {machine}phones"
+    ));
+    say(OPEN_NETWORK);
     Ok(())
 }
 

@@ -11,9 +11,11 @@ mod golden_book;
 mod killed;
 mod lists;
 mod log;
+mod out;
 mod refused;
 mod sample;
 mod since;
+mod spoiled;
 mod subjects;
 mod yard;
 

@@ -1,6 +1,6 @@
 //! The running order: a picture, and the same in words.
 
-use super::frame::{Here, bike, frame, seen};
+use super::frame::{Here, OfBike, bike, frame, path, seen};
 use crate::drawing::running_order::picture;
 use maud::{Markup, html};
 use refettle_judgement::range::believable;
@@ -19,17 +19,17 @@ pub(crate) fn page(look: &Look) -> Markup {
     let left = order.lines.iter().filter(|line| line.when != When::Done).count();
     frame(
         "Running order",
-        Here::Order,
+        Here::Bike(&look.bike, OfBike::Order),
         &html! {
-            (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
-            (seen(&look.now.last))
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (seen(&look.bike, &look.now.last))
             h1 { "Running order" }
             p.lead {
                 @match &look.plan {
                     Ok(evening) => { (left) " to go, about " (believable(evening.found.hands_on)) " of work. " }
                     Err(_) => { "There is no plan from here. " }
                 }
-                a.go href="/" { "To the card that is up" }
+                a.go href=(path(&look.bike, "")) { "To the card that is up" }
             }
             @if !order.lines.is_empty() {
                 div.picture { (picture(&order)) }

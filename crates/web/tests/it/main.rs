@@ -8,3 +8,4 @@ mod garage;
 mod guard;
 mod live;
 mod phones;
+mod photos;
