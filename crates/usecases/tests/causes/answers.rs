@@ -73,9 +73,9 @@ fn findings_of_every_layout_have_an_answer() {
         };
         // More on the two that differ most from the rest, some on each of the others.
         let step = if ["scooter", "tiny-trainer"].contains(&layout.name.as_str()) {
-            2
+            4
         } else {
-            7
+            14
         };
         for finding in list::findings(&bike).unwrap().findings.into_iter().step_by(step) {
             let what = format!("{} {}", layout.name, finding.id);
@@ -91,7 +91,7 @@ fn findings_of_every_layout_have_an_answer() {
             answered += 1;
         }
     }
-    assert!(answered >= 40, "{answered}");
+    assert!(answered >= 24, "{answered}");
 }
 
 #[test]
