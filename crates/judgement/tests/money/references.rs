@@ -73,8 +73,7 @@ fn robust_fits_equal_statsmodels_on_stack_loss_and_at_random() {
     }
     let most = worst.values().copied().fold(0.0, f64::max);
     println!(
-        "ACCURACY\trobust regression by Huber and Tukey: coefficients, errors, scale, weights\tstatsmodels RLM on stack loss (Brownlee 1965) and 40 random tables\t{checks}\t{} of the largest",
-        most
+        "ACCURACY\trobust regression by Huber and Tukey: coefficients, errors, scale, weights\tstatsmodels RLM on stack loss (Brownlee 1965) and 40 random tables\t{checks}\t{most} of the largest"
     );
 }
 
