@@ -1,5 +1,7 @@
 //! Price and walk-away price, held against independent programs, closed forms and simulated markets.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
+
 #[path = "money/degenerate.rs"]
 mod degenerate;
 #[path = "money/markets.rs"]

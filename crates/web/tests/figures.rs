@@ -1,5 +1,7 @@
 //! The pictures of price and walk-away price: what they say is what the views say, in shape and in words.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+
 use refettle_usecases::offer_sum::OfferRequest;
 use refettle_usecases::offer_view::{OfferView, offer};
 use refettle_usecases::price_view::{PriceRequest, PriceView, price};

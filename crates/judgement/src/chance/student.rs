@@ -10,7 +10,7 @@ use std::f64::consts::PI;
 /// `P(T ≤ t) = 1 − ½ I(ν/(ν+t²); ν/2, ½)` for `t ≥ 0`. Valid for `freedom > 0`; not a number otherwise.
 #[must_use]
 pub fn student_cdf(t: f64, freedom: f64) -> f64 {
-    if !(freedom > 0.0) || t.is_nan() {
+    if freedom.is_nan() || freedom <= 0.0 || t.is_nan() {
         return f64::NAN;
     }
     if t.is_infinite() {

@@ -131,6 +131,7 @@ pub struct Hidden {
 const NO_CUT: Triangle = Triangle::certain(0.0);
 const NO_PARTS: Triangle = Triangle::certain(0.0);
 
+#[expect(clippy::too_many_arguments, reason = "one row of a table")]
 const fn mended(
     id: &'static str,
     title: &'static str,

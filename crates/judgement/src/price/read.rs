@@ -74,7 +74,7 @@ pub fn read(text: &str, on: Date) -> Result<Table, Vec<String>> {
                 match row.comparable(on, &mut remarks) {
                     Ok(comparable) => comparables.push(comparable),
                     Err(wrong) => {
-                        mistakes.extend(wrong.into_iter().map(|w| format!("line {}: {w}", row.line)))
+                        mistakes.extend(wrong.into_iter().map(|w| format!("line {}: {w}", row.line)));
                     }
                 }
             }

@@ -132,7 +132,7 @@ proptest! {
     }
 
     #[test]
-    fn plain_amounts_are_read_to_the_cent(cents in 0i64..10_000_000_00) {
+    fn plain_amounts_are_read_to_the_cent(cents in 0i64..1_000_000_000) {
         let typed = format!("{}.{:02}", cents / 100, cents % 100);
         prop_assert_eq!(amount(&typed), Ok(Money(cents)));
         prop_assert_eq!(amount(&typed.replace('.', ",")), Ok(Money(cents)));

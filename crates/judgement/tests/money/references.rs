@@ -4,13 +4,8 @@ use refettle_judgement::chance::student::{student_cdf, student_quantile};
 use refettle_judgement::price::robust::{HUBER, NoFit, Shape, TUKEY, regress};
 use std::collections::BTreeMap;
 
-fn table(name: &str) -> String {
-    let path = format!(
-        "{}/../../reference-checks/data/{name}",
-        env!("CARGO_MANIFEST_DIR")
-    );
-    std::fs::read_to_string(path).unwrap()
-}
+const ROBUST: &str = include_str!("../../../../reference-checks/data/robust_statsmodels.tsv");
+const STUDENT: &str = include_str!("../../../../reference-checks/data/student_scipy.tsv");
 
 fn numbers(text: &str) -> Vec<f64> {
     text.split(' ').map(|v| v.parse().unwrap()).collect()
@@ -28,7 +23,7 @@ fn apart(ours: &[f64], theirs: &[f64]) -> f64 {
 
 #[test]
 fn robust_fits_equal_statsmodels_on_stack_loss_and_at_random() {
-    let text = table("robust_statsmodels.tsv");
+    let text = ROBUST;
     let mut cases: BTreeMap<&str, BTreeMap<&str, Vec<Vec<f64>>>> = BTreeMap::new();
     for line in text.lines().skip(2) {
         let mut cells = line.split('\t');
@@ -78,15 +73,14 @@ fn robust_fits_equal_statsmodels_on_stack_loss_and_at_random() {
     }
     let most = worst.values().copied().fold(0.0, f64::max);
     println!(
-        "ACCURACY\trobust regression by Huber and Tukey: coefficients, errors, scale, weights\tstatsmodels RLM on stack loss (Brownlee 1965) and 40 random tables\t{checks}\t{} of the largest",
-        most
+        "ACCURACY\trobust regression by Huber and Tukey: coefficients, errors, scale, weights\tstatsmodels RLM on stack loss (Brownlee 1965) and 40 random tables\t{checks}\t{most} of the largest"
     );
 }
 
 #[test]
 fn student_quantiles_equal_scipy() {
     let mut worst = 0.0f64;
-    let text = table("student_scipy.tsv");
+    let text = STUDENT;
     for line in text.lines().skip(2) {
         let cells: Vec<f64> = line.split('\t').map(|c| c.parse().unwrap()).collect();
         let t = student_quantile(cells[0], cells[1]);
