@@ -4,6 +4,8 @@
 //! [`marginal`] (what one job adds, what doing them together saves), [`questions`] (which unanswered question is worth
 //! asking) and [`range`] (how long it will take, as a person would believe it).
 
+pub mod learning;
 pub mod marginal;
 pub mod questions;
 pub mod range;
+pub mod road;

@@ -7,6 +7,7 @@
 //! Start at [`Memory`]: [`open`](Memory::open) it, [`append`](Memory::append) an [`entry`](entry::Entry), read
 //! [`entries`](Memory::entries) back, and [`fold`](state::fold) them into how the bike stands.
 
+mod digest;
 pub mod entry;
 pub mod error;
 mod file;
@@ -18,12 +19,14 @@ mod migrate;
 mod personal;
 mod read;
 mod sheets;
+mod since;
 pub mod state;
 mod tally;
 mod tap;
 mod waits;
 mod yard;
 
+pub use digest::hash_of;
 pub use error::MemoryError;
 pub use file::{FILE_NAME, Memory};
 pub use fresh::{fresh_bike_id, fresh_tap};

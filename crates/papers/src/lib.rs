@@ -2,7 +2,13 @@
 //!
 //! Takes the views of the use-cases and lays them out; decides nothing about the trade.
 
+pub mod bag_labels;
+pub mod bench_sheet;
 pub mod first_screen;
+pub mod history_folder;
+pub mod kit_checklist;
 pub mod kit_list;
+pub mod paper;
 pub mod running_order;
+pub mod sale_paper;
 pub mod wrap;

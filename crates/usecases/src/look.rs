@@ -13,11 +13,10 @@ use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
 use refettle_memory::entry::Entry;
-use refettle_memory::state::{BikeNow, FoldError, fold};
+use refettle_memory::state::{BikeNow, FoldError, fold, standing_entries};
 use refettle_memory::{Memory, MemoryError, Stored};
 use refettle_plan::ask::{Act, Goal};
 use refettle_plan::first::may_come_first;
-use std::collections::BTreeSet;
 
 /// Why a bike cannot be looked at.
 #[derive(Debug, thiserror::Error)]
@@ -219,16 +218,7 @@ impl Read {
 
 /// What was done on record. What was taken back was not done.
 fn done(machine: &Machine, entries: &[Stored]) -> Vec<Done> {
-    let taken_back: BTreeSet<_> = entries
-        .iter()
-        .filter_map(|stored| match &stored.entry {
-            Entry::Undone(undone) => Some(&undone.entry),
-            _ => None,
-        })
-        .collect();
-    entries
-        .iter()
-        .filter(|stored| !taken_back.contains(&stored.id))
+    standing_entries(entries)
         .filter_map(|stored| match &stored.entry {
             Entry::ActionAnswered(body) if body.answer.is_done() => Some(Done {
                 entry: stored.id.clone(),

@@ -70,6 +70,12 @@ impl ShortcutLine {
         matches!(self.standing, Standing::Open | Standing::OpenAgain)
     }
 
+    /// Its closing test was passed, and nothing was opened since.
+    #[must_use]
+    pub fn is_cleared(&self) -> bool {
+        self.standing == Standing::Cleared
+    }
+
     /// Whether it keeps the road check from passing.
     #[must_use]
     pub fn blocks_the_road(&self) -> bool {

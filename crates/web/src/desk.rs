@@ -6,7 +6,14 @@ use refettle_memory::Memory;
 use refettle_usecases::bench::{NotTaken, Reply, answer};
 use refettle_usecases::demo_bike;
 use refettle_usecases::look::{Look, LookError, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+
+/// A connection of its own for looking whether anything was recorded, so that nobody waits for a plan in the making.
+pub(crate) struct Watcher {
+    pub(crate) memory: Mutex<Memory>,
+    pub(crate) bike: BikeId,
+}
 
 /// A garage's memory with the bike on the bench. Planning is done again only when an entry has been added since, by
 /// this server or another program, or the engine has cooled to another level.
@@ -29,6 +36,23 @@ impl Desk {
             bike: demo_bike::bike()?,
             kept: None,
         })
+    }
+
+    /// Another connection to the same garage.
+    pub(crate) fn watcher(&self) -> Result<Watcher, LookError> {
+        Ok(Watcher {
+            memory: Mutex::new(Memory::open(&self.folder())?),
+            bike: self.bike.clone(),
+        })
+    }
+
+    /// The garage's folder.
+    pub(crate) fn folder(&self) -> PathBuf {
+        self.memory
+            .path()
+            .parent()
+            .map(Path::to_path_buf)
+            .unwrap_or_default()
     }
 
     /// The bike at this moment.

@@ -38,13 +38,14 @@
       body,
     });
 
-  const show = (html) => {
+  const show = (html, move = true) => {
     const page = new DOMParser().parseFromString(html, "text/html");
     const fresh = page.getElementById("main");
     if (!fresh) return;
     main().replaceWith(document.adoptNode(fresh));
     document.title = page.title;
     settled = Date.now() + SETTLE_MS;
+    if (!move) return;
     window.scrollTo(0, 0);
     main().focus({ preventScroll: true });
   };
@@ -65,7 +66,8 @@
     busy = true;
     try {
       const response = await post(list[0].body);
-      if (response.status >= 500) return;
+      // Not now (a fault of ours, or this phone's pairing is gone): it stays kept.
+      if (response.status >= 500 || response.status === 401) return;
       write(read().slice(1));
       show(await response.text());
       note(read().length ? "Still sending what was kept." : "");
@@ -103,7 +105,38 @@
     }
   });
 
+  // What another device records is shown here within a second, unless something is just being written here. The
+  // request waits at the server until there is something; a tap on an old page is refused in any case.
+  const later = (work, ms) => setTimeout(work, ms);
+  const known = () => document.getElementById("seen")?.dataset.entry;
+  const writing = () => [...main().querySelectorAll("textarea, input:not([type=hidden])")].some((one) => one.value !== one.defaultValue);
+  const refresh = async () => {
+    if (busy || read().length) return;
+    if (writing()) return note("Something was recorded on another device. What you are writing stays; the page is then out of date.");
+    const page = await fetch(location.href);
+    if (page.ok && !writing() && !busy) {
+      show(await page.text(), false);
+      note("Recorded on another device. This is how it stands now.");
+    }
+  };
+  const watch = async () => {
+    const seen = known();
+    if (!seen || document.hidden) return later(watch, 500);
+    try {
+      const response = await fetch("/since?seen=" + encodeURIComponent(seen));
+      if (response.status === 200) {
+        const { last } = await response.json();
+        if (last !== known()) await refresh();
+        return later(watch, last === known() ? 50 : AGAIN_MS);
+      }
+      return later(watch, response.status === 204 ? 250 : AGAIN_MS);
+    } catch {
+      return later(watch, AGAIN_MS);
+    }
+  };
+
   window.addEventListener("online", flush);
+  watch();
   setInterval(flush, AGAIN_MS);
   flush();
 })();

@@ -56,6 +56,9 @@ pub struct RoadCheckAnswered {
     /// The number, where the item has one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured: Option<Reading>,
+    /// The maker's own limit, stamped on the part or printed in the manual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<Reading>,
     /// What was seen.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seen: Option<Words>,

@@ -16,7 +16,9 @@ mod warmth;
 mod tests;
 
 pub use crate::tally::{tally_of_bike, tally_of_garage};
-pub use book::{Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book};
+pub use book::{
+    Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book, standing_entries,
+};
 pub use garage::{GarageNow, Order, fold_garage};
 pub use proofs::{Standing, ToProve};
 

@@ -314,6 +314,7 @@ fn leaving() -> Vec<Entry> {
             item: c("brake.front.lever"),
             stage: c("static"),
             measured: Some(reading("25", "mm")),
+            limit: None,
             seen: note("firm"),
             passes: true,
         }),

@@ -13,6 +13,7 @@ mod lists;
 mod log;
 mod refused;
 mod sample;
+mod since;
 mod subjects;
 mod yard;
 

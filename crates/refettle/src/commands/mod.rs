@@ -1,11 +1,13 @@
 //! The commands, one file each.
 
 mod asked;
+pub(crate) mod data;
 mod demo;
 mod kit;
 mod layouts;
-pub(crate) mod open;
+mod open;
 mod pddl;
+mod phones;
 mod plan;
 mod sheet;
 
@@ -26,8 +28,11 @@ pub enum Command {
     #[command(after_help = "Example:\n  refettle kit --layout small-faired-twin --jobs fork-seals")]
     Kit(kit::Kit),
     /// Open the bench in a web browser on this machine
-    #[command(after_help = "Example:\n  refettle open")]
+    #[command(after_help = "Examples:\n  refettle open\n  refettle open --lan")]
     Open(open::Open),
+    /// List the phones let in over the home network
+    #[command(after_help = "Examples:\n  refettle phones\n  refettle phones withdraw 3f9a01c2")]
+    Phones(phones::Phones),
     /// Work with a machine sheet
     #[command(
         subcommand,
@@ -54,6 +59,7 @@ pub fn run(command: Option<Command>) -> Result<String, Failure> {
         Some(Command::Plan(c)) => c.run(),
         Some(Command::Kit(c)) => c.run(),
         Some(Command::Open(c)) => c.run(),
+        Some(Command::Phones(c)) => c.run(),
         Some(Command::Pddl(c)) => c.run(),
         Some(Command::Garage(c)) => crate::garage::run(&c),
         Some(Command::FitDesk(c)) => fit_desk(&c),

@@ -1,6 +1,6 @@
 //! The garage's folder, the moment, and the key of a tap: what every command here is given.
 
-use crate::commands::open::data_folder;
+use crate::commands::data::Data;
 use crate::outcome::Failure;
 use clap::Args;
 use jiff::Timestamp;
@@ -11,14 +11,12 @@ use refettle_memory::{Memory, MemoryError, NewEntry, Tap};
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::refused::{Refused, wrong};
 use refettle_usecases::yard;
-use std::path::PathBuf;
 
 /// Where the garage's memory is, and when it is.
 #[derive(Args)]
 pub struct Place {
-    /// Folder of the garage's memory; the platform's own when left out
-    #[arg(long, value_name = "DIR")]
-    data: Option<PathBuf>,
+    #[command(flatten)]
+    data: Data,
     /// The moment, such as 2031-05-01T18:30:00Z; now when left out
     #[arg(long, value_name = "MOMENT", value_parser = moment)]
     at: Option<Timestamp>,
@@ -55,12 +53,8 @@ pub struct Opened {
 
 impl Place {
     pub fn open(&self) -> Result<Opened, Failure> {
-        let dir = match &self.data {
-            Some(dir) => dir.clone(),
-            None => data_folder()?,
-        };
         Ok(Opened {
-            memory: Memory::open(&dir).map_err(failed)?,
+            memory: Memory::open(&self.data.folder()?).map_err(failed)?,
             at: self.at.unwrap_or_else(Timestamp::now),
             tap: None,
         })

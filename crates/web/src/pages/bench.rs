@@ -1,7 +1,7 @@
 //! The bench: one card, four answers.
 
 use super::card;
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, bike, frame, seen};
 use jiff::Timestamp;
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
@@ -25,6 +25,7 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
         Here::Bench,
         &html! {
             (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (seen(&look.now.last))
             (last_kept(look))
             @match &next {
                 Next::Card(card) => {

@@ -1,6 +1,7 @@
 //! What stands around every page.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use refettle_facts::ids::EntryId;
 
 /// Which page of the bike is shown.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -73,4 +74,9 @@ pub(crate) fn bike(title: &str, demo: bool) -> Markup {
             @if demo { " " span.invented { "try it out" } }
         }
     }
+}
+
+/// The last entry the page knows, for the script that asks whether there is another.
+pub(crate) fn seen(last: &EntryId) -> Markup {
+    html! { span #seen hidden data-entry=(last) {} }
 }

@@ -1,6 +1,6 @@
 //! The kit: everything to have at hand before the first bolt is turned.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, bike, frame, seen};
 use crate::drawing::pictogram;
 use maud::{Markup, html};
 use refettle_usecases::demo_bike;
@@ -24,6 +24,7 @@ pub(crate) fn page(look: &Look) -> Markup {
         Here::Kit,
         &html! {
             (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (seen(&look.now.last))
             h1 { "Kit" }
             (body)
         },

@@ -1,6 +1,6 @@
 //! The running order: a picture, and the same in words.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, bike, frame, seen};
 use crate::drawing::running_order::picture;
 use maud::{Markup, html};
 use refettle_judgement::range::believable;
@@ -22,6 +22,7 @@ pub(crate) fn page(look: &Look) -> Markup {
         Here::Order,
         &html! {
             (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (seen(&look.now.last))
             h1 { "Running order" }
             p.lead {
                 @match &look.plan {

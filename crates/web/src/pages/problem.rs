@@ -37,7 +37,7 @@ pub(crate) fn foreign_host() -> Markup {
     problem(
         "This is not the address of this server",
         &html! {
-            p { "It answers only to the address it printed when it was started, 127.0.0.1 or localhost with its port. Nothing was changed." }
+            p { "It answers only to the addresses it printed when it was started. Nothing was changed." }
         },
     )
 }
@@ -122,5 +122,26 @@ pub(crate) fn not_taken(refused: &NotTaken) -> Markup {
                 }
             }
         },
+    )
+}
+
+pub(crate) fn not_paired() -> Markup {
+    problem(
+        "This phone is not paired",
+        &html! { p { "Nothing was changed. Open the bench: it asks for the code on the machine's screen. What this browser keeps unsent is sent after that." } },
+    )
+}
+
+pub(crate) fn pairing_closed() -> Markup {
+    problem(
+        "No phone gets in just now",
+        &html! { p { "The list of paired phones cannot be used. The machine's own screen says why; the bench works there." } },
+    )
+}
+
+pub(crate) fn too_slow(seconds: u64) -> Markup {
+    problem(
+        "That took too long to arrive",
+        &html! { p { "It has to be here within " (seconds) " s. Nothing was changed: go nearer to the router, or to the machine, and send it again." } },
     )
 }

@@ -6,3 +6,5 @@ mod answers;
 mod bad_requests;
 mod garage;
 mod guard;
+mod live;
+mod phones;

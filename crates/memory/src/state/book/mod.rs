@@ -148,6 +148,14 @@ pub(crate) fn taken_back(entries: &[Stored]) -> BTreeSet<&EntryId> {
         .collect()
 }
 
+/// The entries that were not taken back, in order. Taking back itself is passed over too.
+pub fn standing_entries(entries: &[Stored]) -> impl Iterator<Item = &Stored> {
+    let taken_back = taken_back(entries);
+    entries
+        .iter()
+        .filter(move |stored| !taken_back.contains(&stored.id) && !matches!(stored.entry, Entry::Undone(_)))
+}
+
 impl Book {
     /// It was brought in before it is here: a day of arrival is set and it has not arrived.
     #[must_use]

@@ -23,6 +23,9 @@ pub struct RoadCheck {
     /// The number, with its unit
     #[arg(long, value_name = "VALUE", value_parser = reading)]
     measured: Option<Reading>,
+    /// The maker's own limit, with its unit
+    #[arg(long, value_name = "VALUE", value_parser = reading)]
+    limit: Option<Reading>,
     /// What was seen
     #[arg(long, value_name = "WORDS")]
     seen: Option<Words>,
@@ -38,6 +41,7 @@ says!(RoadCheck, |this, _telling| {
         item: this.item.clone(),
         stage: this.stage.clone(),
         measured: this.measured.clone(),
+        limit: this.limit.clone(),
         seen: this.seen.clone(),
         passes: this.passes,
     }))
