@@ -50,11 +50,7 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
         // Refused with a status, or not answered at all.
         let start: String = request.chars().take(60).collect();
         if let Ok(answer) = send(server.address, request.as_bytes()) {
-            assert!(
-                (400..=505).contains(&answer.status),
-                "{start}: {}",
-                answer.status
-            );
+            assert!((400..=505).contains(&answer.status), "{start}: {}", answer.status);
             assert!(answer.status != 500, "{start}");
             assert!(
                 !answer.text().contains("root:") && !answer.body.starts_with(b"SQLite"),
