@@ -26,7 +26,7 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
         "\x16\x03\x01\x02\0\x01\0\x01\u{fc}\x03\x03\r\n\r\n".to_owned(),
         "GET / HTTP/9.9\r\n\r\n".to_owned(),
         format!("GET / HTTP/1.1\r\nHost: {host}\r\nHost: {host}\r\nConnection: close\r\n\r\n"),
-        format!("GET http://example.org/ HTTP/1.1\r\nHost: example.org\r\nConnection: close\r\n\r\n"),
+        "GET http://example.org/ HTTP/1.1\r\nHost: example.org\r\nConnection: close\r\n\r\n".to_owned(),
         format!("GET /{long} HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"),
         format!("GET / HTTP/1.1\r\nHost: {host}\r\nX: {long}\r\nConnection: close\r\n\r\n"),
         format!(
@@ -49,16 +49,13 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
     ] {
         // Refused with a status, or not answered at all.
         let start: String = request.chars().take(60).collect();
-        match send(server.address, request.as_bytes()) {
-            Ok(answer) => {
-                assert!((400..=505).contains(&answer.status), "{start}: {}", answer.status);
-                assert!(answer.status != 500, "{start}");
-                assert!(
-                    !answer.text().contains("root:") && !answer.body.starts_with(b"SQLite"),
-                    "{start}"
-                );
-            }
-            Err(_) => {}
+        if let Ok(answer) = send(server.address, request.as_bytes()) {
+            assert!((400..=505).contains(&answer.status), "{start}: {}", answer.status);
+            assert!(answer.status != 500, "{start}");
+            assert!(
+                !answer.text().contains("root:") && !answer.body.starts_with(b"SQLite"),
+                "{start}"
+            );
         }
     }
     assert_eq!(server.get("/style.css").status, 200);
