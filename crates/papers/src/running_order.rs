@@ -134,7 +134,11 @@ fn beside(plan: &PlanView) -> String {
         let left = if t.finished {
             "everything is done".to_owned()
         } else {
-            format!("{} of {} are left ({least})", Seconds(t.left_s), Seconds(t.whole_s))
+            format!(
+                "{} of {} are left ({least})",
+                Seconds(t.left_s),
+                Seconds(t.whole_s)
+            )
         };
         let done = format!(
             "Tonight: work ends after {}, then {} to clear up; {left}.",
@@ -142,8 +146,15 @@ fn beside(plan: &PlanView) -> String {
             Seconds(t.clean_up_s)
         );
         out.push_str(&folded("", &done));
-        let off = if t.off.is_empty() { "nothing".to_owned() } else { t.off.join(", ") };
-        out.push_str(&folded("", &format!("It stands overnight: {}; off: {off}.", t.stance)));
+        let off = if t.off.is_empty() {
+            "nothing".to_owned()
+        } else {
+            t.off.join(", ")
+        };
+        out.push_str(&folded(
+            "",
+            &format!("It stands overnight: {}; off: {off}.", t.stance),
+        ));
         for not in &t.must_not {
             out.push_str(&folded("! ", not));
         }
@@ -153,7 +164,10 @@ fn beside(plan: &PlanView) -> String {
             out.push_str(&folded("  ", &format!("{} ({}): {}", s.title, s.settles, s.what)));
         }
         for e in &looking.every_size {
-            out.push_str(&folded("  ", &format!("{}: buy every size ({})", e.title, e.what)));
+            out.push_str(&folded(
+                "  ",
+                &format!("{}: buy every size ({})", e.title, e.what),
+            ));
         }
         out.push_str(&folded("", &format!("{}.", looking.then)));
     }

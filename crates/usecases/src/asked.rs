@@ -36,7 +36,9 @@ pub fn answer(request: &Request) -> Result<Answered, Refused> {
     let settled = settle(request)?;
     let limits = limits(request)?;
     let earlier = request.before.as_ref();
-    let earlier = earlier.map(|document| before::read(&settled.machine, document)).transpose()?;
+    let earlier = earlier
+        .map(|document| before::read(&settled.machine, document))
+        .transpose()?;
     let left: Option<Vec<Action>> = earlier.map(|all| left_of(&settled.machine, &settled.state, &all));
     let acts: Vec<Act> = left.iter().flatten().map(|a| a.act).collect();
     let real = plan_after(settled, &acts)?;
@@ -86,8 +88,12 @@ impl Answered {
     fn questions(&self, real: &Evening, limits: Limits) -> Vec<crate::plan_view::QuestionView> {
         let ask = real.settled.ask();
         let stakes = that_matter(&ask, &real.found);
-        let matters = stakes.iter().filter(|stake| self.matters_tonight(&ask, real, limits, stake));
-        matters.map(|s| evening::question(&real.settled.machine, s)).collect()
+        let matters = stakes
+            .iter()
+            .filter(|stake| self.matters_tonight(&ask, real, limits, stake));
+        matters
+            .map(|s| evening::question(&real.settled.machine, s))
+            .collect()
     }
 
     fn matters_tonight(&self, ask: &Ask<'_>, real: &Evening, limits: Limits, stake: &Stake) -> bool {
@@ -95,8 +101,14 @@ impl Answered {
         stake.others.iter().any(|(answer, _)| {
             let mut state: BikeState = ask.state.clone();
             state.answers.insert(stake.question, *answer);
-            let other = Ask { state: &state, effort: QUESTION_EFFORT, ..*ask };
-            let Ok(found) = attempt_after(&other, &planned) else { return true };
+            let other = Ask {
+                state: &state,
+                effort: QUESTION_EFFORT,
+                ..*ask
+            };
+            let Ok(found) = attempt_after(&other, &planned) else {
+                return true;
+            };
             let evening = refettle_plan::tonight::tonight(&other, &found, limits);
             evening.is_none_or(|e| work(&e.found) != work(&self.now.found))
         })

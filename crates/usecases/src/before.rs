@@ -18,18 +18,29 @@ const TOLD: usize = 20;
 pub fn read(machine: &Machine, document: &Document) -> Result<Vec<Action>, Refused> {
     let wrong = |lines: Vec<String>| {
         let lines: Vec<String> = lines.into_iter().take(TOLD).collect();
-        Err(Refused::Wrong(vec![format!("mistakes in {}:\n{}", document.name, lines.join("\n"))]))
+        Err(Refused::Wrong(vec![format!(
+            "mistakes in {}:\n{}",
+            document.name,
+            lines.join("\n")
+        )]))
     };
     let plan: Value = match serde_json::from_str(&document.text) {
         Ok(plan) => plan,
-        Err(error) => return wrong(vec![format!("this cannot be read: {error}; expected what 'refettle plan --json' prints")]),
+        Err(error) => {
+            return wrong(vec![format!(
+                "this cannot be read: {error}; expected what 'refettle plan --json' prints"
+            )]);
+        }
     };
     let mut mistakes = Vec::new();
     if plan.get("format").and_then(Value::as_str) != Some("refettle-plan/1") {
         mistakes.push("format: it is no plan; expected \"refettle-plan/1\"".to_owned());
     }
     if plan.get("machine").and_then(Value::as_str) != Some(machine.name.as_str()) {
-        mistakes.push(format!("machine: it is a plan of another machine; expected \"{}\"", machine.name));
+        mistakes.push(format!(
+            "machine: it is a plan of another machine; expected \"{}\"",
+            machine.name
+        ));
     }
     let none = Vec::new();
     let list = plan.get("actions").and_then(Value::as_array);
@@ -41,20 +52,35 @@ pub fn read(machine: &Machine, document: &Document) -> Result<Vec<Action>, Refus
         match action(machine, value) {
             Some(action) => actions.push(action),
             None => {
-                let id: String = value.get("id").and_then(Value::as_str).unwrap_or("?").chars().take(80).collect();
+                let id: String = value
+                    .get("id")
+                    .and_then(Value::as_str)
+                    .unwrap_or("?")
+                    .chars()
+                    .take(80)
+                    .collect();
                 mistakes.push(format!(
                     "actions[{at}]: '{id}' is nothing this machine knows as it is; was the state's trouble left out?"
                 ));
             }
         }
     }
-    if mistakes.is_empty() { Ok(actions) } else { wrong(mistakes) }
+    if mistakes.is_empty() {
+        Ok(actions)
+    } else {
+        wrong(mistakes)
+    }
 }
 
 fn action(machine: &Machine, value: &Value) -> Option<Action> {
     let text = |key: &str| value.get(key).and_then(Value::as_str);
     let id = text("id")?;
-    let way = || value.get("way").and_then(Value::as_u64).and_then(|w| usize::try_from(w).ok());
+    let way = || {
+        value
+            .get("way")
+            .and_then(Value::as_u64)
+            .and_then(|w| usize::try_from(w).ok())
+    };
     let part = || machine.parts.iter().position(|p| p.id.as_str() == id).map(PartIx);
     let moved = || {
         let (part, way) = (part()?, way()?);
@@ -67,7 +93,9 @@ fn action(machine: &Machine, value: &Value) -> Option<Action> {
         "put-on" => moved().map(|(part, way)| Act::PutOn { part, way })?,
         "loosen" => Act::Loosen(critical()?),
         "tighten" => Act::Tighten(critical()?),
-        "stand" => Act::Stand(StanceIx(machine.stances.iter().position(|s| s.id.as_str() == id)?)),
+        "stand" => Act::Stand(StanceIx(
+            machine.stances.iter().position(|s| s.id.as_str() == id)?,
+        )),
         "do" => Act::Do {
             step: StepIx(machine.steps.iter().position(|s| s.id.as_str() == id)?),
             fuel: match text("fuel") {

@@ -77,7 +77,11 @@ pub fn view(machine: &Machine, found: &Found, changes: &Changes, tonight: bool) 
             unit => format!("{n} {unit} {}", item.title),
         })
     });
-    let tools = changes.tools.iter().filter_map(|t| machine.tools.get(t.0)).map(|t| t.title.clone());
+    let tools = changes
+        .tools
+        .iter()
+        .filter_map(|t| machine.tools.get(t.0))
+        .map(|t| t.title.clone());
     ChangesView {
         words: in_words(machine, found, changes, tonight),
         added: added.map(|a| changed(&a.act, a.time)).collect(),
@@ -86,7 +90,12 @@ pub fn view(machine: &Machine, found: &Found, changes: &Changes, tonight: bool) 
         longer_off: changes
             .longer_off
             .iter()
-            .filter_map(|(p, more)| Some(LongerOffView { id: id(p)?, seconds: more.0 }))
+            .filter_map(|(p, more)| {
+                Some(LongerOffView {
+                    id: id(p)?,
+                    seconds: more.0,
+                })
+            })
             .collect(),
         stay_off: changes.stay_off.iter().filter_map(id).collect(),
         off_again: changes.off_again.iter().filter_map(id).collect(),
@@ -98,9 +107,19 @@ pub fn view(machine: &Machine, found: &Found, changes: &Changes, tonight: bool) 
 /// "now also: drill out the stub; + 45 min; lower fairing stays off tonight".
 #[must_use]
 pub fn in_words(machine: &Machine, found: &Found, changes: &Changes, tonight: bool) -> String {
-    let part = |p: &PartIx| machine.parts.get(p.0).map_or_else(String::new, |p| p.title.clone());
+    let part = |p: &PartIx| {
+        machine
+            .parts
+            .get(p.0)
+            .map_or_else(String::new, |p| p.title.clone())
+    };
     let mut said: Vec<String> = Vec::new();
-    let added: Vec<&Act> = changes.added.iter().filter_map(|at| found.actions.get(*at)).map(|a| &a.act).collect();
+    let added: Vec<&Act> = changes
+        .added
+        .iter()
+        .filter_map(|at| found.actions.get(*at))
+        .map(|a| &a.act)
+        .collect();
     let steps = |acts: &[&Act]| -> Vec<String> {
         let done = acts.iter().filter(|act| matches!(act, Act::Do { .. }));
         done.map(|act| words::title(machine, act)).collect()
@@ -111,7 +130,11 @@ pub fn in_words(machine: &Machine, found: &Found, changes: &Changes, tonight: bo
         _ => None,
     });
     say(&mut said, "now also off", &off.collect::<Vec<_>>());
-    say(&mut said, "off once more", &changes.off_again.iter().map(part).collect::<Vec<_>>());
+    say(
+        &mut said,
+        "off once more",
+        &changes.off_again.iter().map(part).collect::<Vec<_>>(),
+    );
     let dropped: Vec<&Act> = changes.dropped.iter().map(|a| &a.act).collect();
     say(&mut said, "no longer", &steps(&dropped));
     if changes.more_s != 0 {
@@ -121,11 +144,30 @@ pub fn in_words(machine: &Machine, found: &Found, changes: &Changes, tonight: bo
     }
     let stay = if tonight { "stays off tonight" } else { "stays off" };
     said.extend(changes.stay_off.iter().map(|p| format!("{} {stay}", part(p))));
-    let longer = changes.longer_off.iter().filter(|(_, more)| *more >= WORTH_A_WORD);
-    said.extend(longer.take(NAMED).map(|(p, more)| format!("{} stays off {more} longer", part(p))));
-    let items = changes.items.iter().filter_map(|(i, _)| machine.items.get(i.0)).map(|i| i.title.clone());
-    let tools = changes.tools.iter().filter_map(|t| machine.tools.get(t.0)).map(|t| t.title.clone());
-    say(&mut said, "new on the kit", &items.chain(tools).collect::<Vec<_>>());
+    let longer = changes
+        .longer_off
+        .iter()
+        .filter(|(_, more)| *more >= WORTH_A_WORD);
+    said.extend(
+        longer
+            .take(NAMED)
+            .map(|(p, more)| format!("{} stays off {more} longer", part(p))),
+    );
+    let items = changes
+        .items
+        .iter()
+        .filter_map(|(i, _)| machine.items.get(i.0))
+        .map(|i| i.title.clone());
+    let tools = changes
+        .tools
+        .iter()
+        .filter_map(|t| machine.tools.get(t.0))
+        .map(|t| t.title.clone());
+    say(
+        &mut said,
+        "new on the kit",
+        &items.chain(tools).collect::<Vec<_>>(),
+    );
     if said.is_empty() {
         said.push(if changes.added.is_empty() && changes.dropped.is_empty() {
             "nothing changed".to_owned()

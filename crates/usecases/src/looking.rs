@@ -57,7 +57,8 @@ pub fn looking(real: &Evening) -> Result<(Evening, LookingView), Refused> {
     let machine = &settled.machine;
     let ask = settled.ask();
     let open = unsettled(&ask, &real.found);
-    let to_look_at = laid(machine, &open.looks).map_err(|id| wrong(format!("an item's name is too long to look at: {id}")))?;
+    let to_look_at = laid(machine, &open.looks)
+        .map_err(|id| wrong(format!("an item's name is too long to look at: {id}")))?;
     let found = strip(&ask, &to_look_at).map_err(|none| no_plan(&to_look_at.machine, &none))?;
     let place = |step| {
         let is = |act: Act| matches!(act, Act::Do { step: s, .. } if s == step);
@@ -79,7 +80,10 @@ pub fn looking(real: &Evening) -> Result<(Evening, LookingView), Refused> {
         })
         .collect();
     settles.sort_by_key(|s| s.action);
-    let every = open.every_size.iter().filter_map(|item| machine.items.get(item.0));
+    let every = open
+        .every_size
+        .iter()
+        .filter_map(|item| machine.items.get(item.0));
     let every_size: Vec<EverySizeView> = every
         .map(|item| EverySizeView {
             id: item.id.to_string(),
@@ -97,7 +101,7 @@ pub fn looking(real: &Evening) -> Result<(Evening, LookingView), Refused> {
     let evening = Evening {
         settled: Settled {
             jobs: vec![to_look_at.job],
-            goal: Goal::Rolling,
+            goal: Goal::Parked,
             machine: to_look_at.machine,
             state: settled.state.clone(),
             garage: settled.garage.clone(),
@@ -111,12 +115,18 @@ pub fn looking(real: &Evening) -> Result<(Evening, LookingView), Refused> {
 fn then(settles: &[SettledView], every: &[EverySizeView], real: &Evening) -> String {
     if settles.is_empty() {
         return if every.is_empty() {
-            "nothing has to be looked at before ordering: the sheet knows every size this plan uses".to_owned()
+            "nothing has to be looked at before ordering: the sheet knows every size this plan uses"
+                .to_owned()
         } else {
-            "nothing is worth a look before ordering: buy every size of what is not known, it costs little".to_owned()
+            "nothing is worth a look before ordering: buy every size of what is not known, it costs little"
+                .to_owned()
         };
     }
-    let first = real.found.actions.first().map(|a| words::title(&real.settled.machine, &a.act));
+    let first = real
+        .found
+        .actions
+        .first()
+        .map(|a| words::title(&real.settled.machine, &a.act));
     let begins = first.map_or_else(String::new, |title| format!(", beginning with: {title}"));
     format!(
         "then one order for all of it, and when it is here the real plan, {} hands on{begins}",

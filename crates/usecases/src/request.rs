@@ -3,11 +3,11 @@
 use crate::layouts;
 use crate::refused::{Refused, wrong};
 use refettle_facts::nearest::nearest;
+use refettle_facts::time::Seconds;
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::{JobIx, StanceIx, ToolIx};
 use refettle_machine::model::Machine;
 use refettle_machine::state::BikeState;
-use refettle_facts::time::Seconds;
 use refettle_machine::state_json::{self, WithMachine};
 use refettle_plan::ask::{Ask, Goal, USUAL_EFFORT};
 use refettle_plan::tonight::Limits;

@@ -52,12 +52,19 @@ pub fn tonight(real: &Evening, limits: Limits) -> Result<(Evening, TonightView),
             "{} is too little even to leave the bike safely and clear up ({}); give more minutes{}",
             limits.time,
             tonight::CLEAN_UP,
-            if limits.quiet || limits.alone { ", or leave out --quiet and --alone" } else { "" }
+            if limits.quiet || limits.alone {
+                ", or leave out --quiet and --alone"
+            } else {
+                ""
+            }
         )));
     };
     let machine = &settled.machine;
     let ends = found.found.starts.iter().zip(&found.found.actions);
-    let busy = ends.map(|(start, a)| *start + a.time).max().unwrap_or(Seconds::ZERO);
+    let busy = ends
+        .map(|(start, a)| *start + a.time)
+        .max()
+        .unwrap_or(Seconds::ZERO);
     let view = TonightView {
         minutes: limits.time.0 / 60,
         quiet: limits.quiet,
@@ -69,8 +76,17 @@ pub fn tonight(real: &Evening, limits: Limits) -> Result<(Evening, TonightView),
         left_at_least_s: found.left_at_least.0,
         most: found.proven(),
         finished: found.finished,
-        stance: machine.stances.get(found.end.stance.0).map_or_else(String::new, |s| s.name.clone()),
-        off: found.end.off.iter().filter_map(|p| machine.parts.get(p.0)).map(|p| p.id.to_string()).collect(),
+        stance: machine
+            .stances
+            .get(found.end.stance.0)
+            .map_or_else(String::new, |s| s.name.clone()),
+        off: found
+            .end
+            .off
+            .iter()
+            .filter_map(|p| machine.parts.get(p.0))
+            .map(|p| p.id.to_string())
+            .collect(),
         must_not: must_not(machine, &found),
     };
     let evening = Evening {
@@ -88,8 +104,12 @@ fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
         all.push(exclusion.title.clone());
     }
     for (at, over) in &evening.running {
-        let Some(Act::Do { step, .. }) = evening.found.actions.get(*at).map(|a| a.act) else { continue };
-        let Some(step) = machine.steps.get(step.0) else { continue };
+        let Some(Act::Do { step, .. }) = evening.found.actions.get(*at).map(|a| a.act) else {
+            continue;
+        };
+        let Some(step) = machine.steps.get(step.0) else {
+            continue;
+        };
         let not: Vec<String> = step
             .meanwhile_not
             .iter()
@@ -99,14 +119,20 @@ fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
             })
             .collect();
         if !not.is_empty() {
-            all.push(format!("for another {over}, no {}: {}", not.join(", no "), step.title));
+            all.push(format!(
+                "for another {over}, no {}: {}",
+                not.join(", no "),
+                step.title
+            ));
         }
     }
     if let Some(why) = engine(machine, end) {
         all.push(format!("do not start the engine: {why}"));
     }
     if !evening.finished {
-        all.push("do not ride it: it is not finished, and brakes, wheels and steering are not proven".to_owned());
+        all.push(
+            "do not ride it: it is not finished, and brakes, wheels and steering are not proven".to_owned(),
+        );
     }
     if !machine.stances.get(end.stance.0).is_some_and(|s| s.rolls) {
         all.push("do not push it off its stand".to_owned());
@@ -116,11 +142,17 @@ fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
 
 fn awake(machine: &Machine, end: &BikeState, x: &Exclusion) -> bool {
     let exists = |p: &refettle_machine::ix::PartIx| {
-        machine.parts.get(p.0).is_some_and(|part| end.holds(machine, part.when.as_ref()))
+        machine
+            .parts
+            .get(p.0)
+            .is_some_and(|part| end.holds(machine, part.when.as_ref()))
     };
     let off = x.while_off.iter().any(|p| exists(p) && !end.on_bike(machine, *p));
     let opens = |p: &refettle_machine::ix::PartIx| machine.parts.get(p.0).map_or(&[][..], |p| &p.opens);
-    let open = end.off.iter().any(|p| opens(p).iter().any(|c| x.while_open.contains(c)));
+    let open = end
+        .off
+        .iter()
+        .any(|p| opens(p).iter().any(|c| x.while_open.contains(c)));
     let is = x.while_true.iter().any(|f| end.is_true(machine, *f));
     (off || open || is) && !x.unless.iter().any(|f| end.is_true(machine, *f))
 }
@@ -133,13 +165,17 @@ fn engine(machine: &Machine, end: &BikeState) -> Option<String> {
         return Some(format!("{} is not full", circuit.title));
     }
     let off = guard.on.iter().find(|n| {
-        let there = machine.parts.get(n.part.0).is_some_and(|p| end.holds(machine, p.when.as_ref()));
+        let there = machine
+            .parts
+            .get(n.part.0)
+            .is_some_and(|p| end.holds(machine, p.when.as_ref()));
         there && end.holds(machine, n.when.as_ref()) && !end.on_bike(machine, n.part)
     });
     if let Some(part) = off.and_then(|n| machine.parts.get(n.part.0)) {
         return Some(format!("{} is off", part.title));
     }
     let loose = guard.tight.iter().find(|c| end.loose.contains(c));
-    loose.and_then(|c| machine.criticals.get(c.0)).map(|c| format!("{} is loose", c.title))
+    loose
+        .and_then(|c| machine.criticals.get(c.0))
+        .map(|c| format!("{} is loose", c.title))
 }
-

@@ -107,14 +107,19 @@ pub fn asked(request: &Request, at: &str, kind: &str) -> Result<Asked, Refused> 
     let found = Kind::named(kind);
     if found.is_none() {
         let words: Vec<&str> = Kind::ALL.iter().map(|(word, _)| *word).collect();
-        mistakes.push(format!("'{kind}' is no kind of trouble; write one of {}", words.join(", ")));
+        mistakes.push(format!(
+            "'{kind}' is no kind of trouble; write one of {}",
+            words.join(", ")
+        ));
     }
     let placed = settled.as_ref().map(|s| place(&s.machine, at));
     if let Some(Err(unknown)) = &placed {
         mistakes.push(unknown.clone());
     }
     match (settled, found, placed) {
-        (Some(settled), Some(kind), Some(Ok(place))) if mistakes.is_empty() => Ok(Asked { settled, place, kind }),
+        (Some(settled), Some(kind), Some(Ok(place))) if mistakes.is_empty() => {
+            Ok(Asked { settled, place, kind })
+        }
         _ => Err(Refused::Wrong(mistakes)),
     }
 }
@@ -136,9 +141,16 @@ impl Asked {
         let planned: Vec<Act> = base.iter().flat_map(|f| &f.actions).map(|a| a.act).collect();
         let mut options = Vec::new();
         for offer in &offers {
-            let with = if offer.refused.is_none() { self.with(offer.name).ok() } else { None };
+            let with = if offer.refused.is_none() {
+                self.with(offer.name).ok()
+            } else {
+                None
+            };
             let more = with.as_ref().and_then(|with| {
-                let ask = Ask { effort: EFFORT, ..with.ask() };
+                let ask = Ask {
+                    effort: EFFORT,
+                    ..with.ask()
+                };
                 let found = attempt_after(&ask, &planned).ok()?;
                 Some(found.hands_on.saturating_sub(base.as_ref()?.hands_on))
             });
@@ -169,7 +181,10 @@ impl Asked {
         let offers = offers(&kit, machine, state, self.place, self.kind).map_err(wrong)?;
         let Some(offer) = offers.iter().find(|o| o.name == option) else {
             let names: Vec<&str> = offers.iter().map(|o| o.name).collect();
-            return Err(wrong(format!("'{option}' is no option here; write one of {}", names.join(", "))));
+            return Err(wrong(format!(
+                "'{option}' is no option here; write one of {}",
+                names.join(", ")
+            )));
         };
         if let Some(why) = &offer.refused {
             return Err(wrong(format!("'{option}' is not for here: {why}")));
@@ -251,7 +266,10 @@ fn title(machine: &Machine, place: Place) -> String {
             None => part.title.clone(),
         }),
         Place::Critical(c) => machine.criticals.get(c.0).map(|c| c.title.clone()),
-        Place::Circuit(c) => machine.circuits.get(c.0).map(|c| format!("{}: drain plug", c.title)),
+        Place::Circuit(c) => machine
+            .circuits
+            .get(c.0)
+            .map(|c| format!("{}: drain plug", c.title)),
     }
     .unwrap_or_default()
 }
@@ -273,7 +291,13 @@ fn option(
     };
     if let Some(with) = with {
         let laid = &with.machine;
-        let own = laid.steps.iter().skip(machine.steps.iter().filter(|s| !s.name.starts_with("trouble-")).count());
+        let own = laid.steps.iter().skip(
+            machine
+                .steps
+                .iter()
+                .filter(|s| !s.name.starts_with("trouble-"))
+                .count(),
+        );
         let here = format!(".{}.", offer.name);
         for step in own.filter(|s| s.name.contains(&here)) {
             once(&mut steps, &step.title);
@@ -289,7 +313,10 @@ fn option(
         }
     } else {
         for step in &choice.step {
-            once(&mut steps, &step.title.replace("{part}", "it").replace("{fixing}", "fixing"));
+            once(
+                &mut steps,
+                &step.title.replace("{part}", "it").replace("{fixing}", "fixing"),
+            );
         }
     }
     OptionView {

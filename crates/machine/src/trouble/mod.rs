@@ -127,7 +127,9 @@ pub fn complete(machine: &Machine, state: &mut BikeState) {
             continue;
         }
         state.facts.insert(done, false);
-        if let (Ok(Place::Critical(c)), Kind::Missing | Kind::Snapped) = (place(machine, &trouble.at), trouble.kind) {
+        if let (Ok(Place::Critical(c)), Kind::Missing | Kind::Snapped) =
+            (place(machine, &trouble.at), trouble.kind)
+        {
             state.loose.insert(c);
         }
     }

@@ -5,15 +5,19 @@
 //! for the case. [`case::Case::plan`] lets the independent referee and brute force judge every plan made here.
 
 mod allowances;
+mod calm;
 mod carburettor;
 #[cfg(test)]
 mod case;
 mod closing;
 mod engine;
+mod evening;
+mod looking;
 mod oil;
 #[cfg(test)]
 mod plan;
 mod questions;
+mod trouble;
 mod twice;
 mod waits;
 mod warmth;

@@ -25,7 +25,7 @@ impl Kit {
             refused,
             json: self.json,
         })?;
-                let view = evening.now.kit();
+        let view = evening.now.kit();
         if self.json {
             json(&view)
         } else {
