@@ -142,7 +142,7 @@ await check("everything to tap is 48 px at least, and the four answers are under
         .filter(([, box]) => box.width > 0 && (box.width < 48 || box.height < 48))
         .map(([text, box]) => `${text}: ${box.width} × ${box.height}`));
     assert.deepEqual(await small(), [], path);
-    for (const details of await page.locator("details").all()) {
+    for (const details of await page.locator(".answers details").all()) {
       await details.locator("summary").click();
       assert.ok(await details.locator("textarea").isVisible());
       assert.deepEqual(await small(), [], `${path}, opened`);
@@ -168,7 +168,7 @@ await check("at twice the text size nothing is cut off", {}, async ({ page, serv
     await page.screenshot({ path: join(SHOTS, `${name}-390-twice.png`) });
     const [needs, has] = await page.evaluate(() => [document.documentElement.scrollWidth, innerWidth]);
     assert.ok(needs <= has, `${name} is ${needs} wide in ${has}`);
-    for (const details of await page.locator("details").all()) {
+    for (const details of await page.locator(".answers details").all()) {
       await details.locator("summary").click();
       const cut = await page.$$eval("button, summary, a:not(.skip), h1, dd", (all) =>
         all.filter((one) => one.offsetWidth && (one.getBoundingClientRect().right > innerWidth || one.scrollWidth > one.clientWidth + 1 && one.clientWidth))
@@ -275,6 +275,53 @@ await check("by keyboard alone", {}, async ({ page, server }) => {
   await cardMoves(page, first);
   assert.equal(await counted(server), 1);
 });
+
+await check("two devices at once: the other's answer is shown, what is being written stays", {}, async ({ page, context, server }) => {
+  const other = await context.newPage();
+  await page.goto(server.url);
+  await other.goto(server.url);
+  const first = await shown(page);
+  await other.getByRole("button", { name: "Done", exact: true }).click();
+  await cardMoves(other, first);
+  await cardMoves(page, first);
+  assert.equal(await shown(page), await shown(other));
+  await page.locator("#unsent", { hasText: "Recorded on another device" }).waitFor();
+  // Half-written words are not taken away; sent, they are answered with what changed.
+  const second = await shown(page);
+  await page.locator("summary", { hasText: "Something's wrong" }).click();
+  await page.getByLabel("or in your own words").first().fill("the bolt");
+  await other.getByRole("button", { name: "Done", exact: true }).click();
+  await cardMoves(other, second);
+  await page.locator("#unsent", { hasText: "What you are writing stays" }).waitFor();
+  assert.equal(await page.getByLabel("or in your own words").first().inputValue(), "the bolt");
+  await page.getByRole("button", { name: "Keep these words" }).first().click();
+  await page.locator("h1", { hasText: "Something was recorded meanwhile" }).waitFor();
+  assert.equal(await counted(server), 2);
+});
+
+for (const javaScriptEnabled of [true, false]) {
+  await check(`a photo is sent and shown, ${javaScriptEnabled ? "with" : "without"} scripts`, { javaScriptEnabled }, async ({ page, server }) => {
+    await page.goto(server.url);
+    const first = await shown(page);
+    const picture = await page.screenshot({ type: "jpeg" });
+    await page.locator("summary", { hasText: "Photo" }).click();
+    await page.setInputFiles("#photo", { name: "../x.jpg", mimeType: "image/jpeg", buffer: picture });
+    await page.getByLabel("What it shows").fill("routing of the cables");
+    await page.getByRole("button", { name: "Keep it" }).click();
+    const image = page.getByAltText("routing of the cables");
+    await image.waitFor();
+    const drawn = () => page.$eval(".strip img", (img) => img.complete && img.naturalWidth);
+    for (let look = 0; look < 100 && !((await drawn()) > 100); look++) await new Promise((later) => setTimeout(later, 50));
+    assert.ok((await drawn()) > 100, "the photo is not drawn");
+    assert.equal(await shown(page), first);
+    await page.screenshot({ path: join(SHOTS, "photo-390.png"), fullPage: true });
+    await page.goto(server.url);
+    await page.locator("summary", { hasText: "Photo" }).click();
+    await page.setInputFiles("#photo", { name: "x.jpg", mimeType: "image/jpeg", buffer: Buffer.from("GIF89a no picture") });
+    await page.getByRole("button", { name: "Keep it" }).click();
+    await page.locator("p", { hasText: "a GIF picture" }).waitFor();
+  });
+}
 
 await browser.close();
 console.log(`screenshots in ${SHOTS}`);
