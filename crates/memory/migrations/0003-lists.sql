@@ -46,3 +46,7 @@ CREATE TABLE order_lines (
 ) STRICT;
 
 CREATE INDEX order_lines_of_a_bike ON order_lines (bike, stands);
+
+-- While there is a row in it, the lists are behind the entries and are made anew when the file is opened.
+CREATE TABLE lists_behind (since TEXT NOT NULL) STRICT;
+INSERT INTO lists_behind SELECT 'file version 3' WHERE EXISTS (SELECT 1 FROM entries);

@@ -204,6 +204,30 @@ fn json(thing: &Thing) -> Result<String, serde_json::Error> {
 }
 
 impl Memory {
+    /// Makes the lists anew if a migration left them behind the entries.
+    pub(crate) fn catch_up_lists(&mut self) -> Result<(), MemoryError> {
+        let behind = self
+            .conn
+            .query_row(
+                "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = 'lists_behind'",
+                [],
+                |row| row.get::<_, i64>(0),
+            )
+            .and_then(|there| match there {
+                0 => Ok(false),
+                _ => self
+                    .conn
+                    .query_row("SELECT EXISTS (SELECT 1 FROM lists_behind)", [], |row| row.get(0)),
+            })
+            .map_err(|error| self.sqlite(&error));
+        match behind {
+            Ok(true) => self.rebuild_lists(),
+            // A damaged page is told by what is read from it: the rest of the file can still be read.
+            Ok(false) | Err(MemoryError::Damaged { .. }) => Ok(()),
+            Err(other) => Err(other),
+        }
+    }
+
     /// Makes the kept lists anew from the entries. They come out as they were, unless the file was damaged.
     ///
     /// # Errors
@@ -212,8 +236,11 @@ impl Memory {
         let path = self.path.clone();
         let sqlite = |error| of_sqlite(&path, &error);
         let tx = self.begin()?;
-        tx.execute_batch("DELETE FROM yard; DELETE FROM tally; DELETE FROM drawer; DELETE FROM order_lines;")
-            .map_err(sqlite)?;
+        tx.execute_batch(
+            "DELETE FROM yard; DELETE FROM tally; DELETE FROM drawer; DELETE FROM order_lines;
+             DELETE FROM lists_behind;",
+        )
+        .map_err(sqlite)?;
         let mut subjects = BTreeSet::new();
         for_each(&tx, &path, "ORDER BY seq", [], |stored| {
             yard::follow(&tx, &stored).map_err(sqlite)?;

@@ -275,12 +275,7 @@ impl Shape {
                 vec![(x - r, y - r), (x + r, y + r)]
             }
         };
-        let none = Bounds::new(
-            f64::INFINITY,
-            f64::INFINITY,
-            f64::NEG_INFINITY,
-            f64::NEG_INFINITY,
-        );
+        let none = Bounds::new(f64::INFINITY, f64::INFINITY, f64::NEG_INFINITY, f64::NEG_INFINITY);
         points
             .iter()
             .fold(none, |b, (x, y)| b.with(Bounds::new(*x, *y, *x, *y)))
@@ -299,7 +294,12 @@ fn curve(nodes: &[Node], closed: bool) -> String {
             let _ = write!(
                 out,
                 "C{:.0} {:.0} {:.0} {:.0} {:.0} {:.0}",
-                b.0, down(b.1), c.0, down(c.1), d.0, down(d.1)
+                b.0,
+                down(b.1),
+                c.0,
+                down(c.1),
+                d.0,
+                down(d.1)
             );
         }
     }
@@ -329,12 +329,21 @@ mod tests {
         for node in nodes {
             assert!(points.iter().any(|(x, y)| (x - node.x).hypot(y - node.y) < 1e-9));
         }
-        assert!(points.windows(2).all(|p| p[1].0 >= p[0].0 - 2.0 && p[1].1 >= p[0].1 - 2.0));
+        assert!(
+            points
+                .windows(2)
+                .all(|p| p[1].0 >= p[0].0 - 2.0 && p[1].1 >= p[0].1 - 2.0)
+        );
     }
 
     #[test]
     fn a_ring_has_two_circles_and_the_bounds_of_the_outer() {
-        let ring = Shape::Ring { x: 5.0, y: 5.0, outer: 4.0, inner: 2.0 };
+        let ring = Shape::Ring {
+            x: 5.0,
+            y: 5.0,
+            outer: 4.0,
+            inner: 2.0,
+        };
         assert_eq!(ring.path().matches('M').count(), 2);
         assert_eq!(ring.bounds(), Bounds::new(1.0, 1.0, 9.0, 9.0));
     }

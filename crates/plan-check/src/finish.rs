@@ -23,6 +23,9 @@ impl Referee<'_> {
     }
 
     pub(crate) fn missing(&self, now: &Situation) -> Vec<Rule> {
+        if self.ask.goal == Goal::Resting {
+            return self.unrest(now);
+        }
         let mut missing = Vec::new();
         let parts = self.wanted_parts();
         let off = parts.iter().filter(|p| !self.fitted(now, **p));
@@ -51,6 +54,33 @@ impl Referee<'_> {
         }
         if self.ask.goal == Goal::Rolling && !stance.is_some_and(|s| s.rolls) {
             missing.push(Rule::DoesNotRoll(now.stance));
+        }
+        missing
+    }
+
+    /// What keeps the bike from being left overnight, and wanted facts that are not so.
+    fn unrest(&self, now: &Situation) -> Vec<Rule> {
+        let mut missing = Vec::new();
+        for (c, critical) in self.existing_criticals() {
+            if self.fitted(now, critical.part) && self.has(now, Mark::Loose(c)) {
+                missing.push(Rule::LeftLoose(c));
+            }
+        }
+        let waits = &self.machine().tonight.may_stay_open;
+        for p in self.existing_parts().filter(|p| !self.fitted(now, *p)) {
+            let opens = self.machine().parts[p.0].opens.iter();
+            if opens.into_iter().any(|c| !waits.contains(c)) {
+                missing.push(Rule::LeftOff(p));
+            }
+        }
+        let untrue = self.wanted_facts().into_iter();
+        missing.extend(
+            untrue
+                .filter(|f| !self.has(now, Mark::True(*f)))
+                .map(Rule::LeftUntrue),
+        );
+        if !self.machine().stances.get(now.stance.0).is_some_and(|s| s.rest) {
+            missing.push(Rule::LeftStanding(now.stance));
         }
         missing
     }

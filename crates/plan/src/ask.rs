@@ -13,6 +13,9 @@ pub enum Goal {
     Ready,
     /// The nearest state in which the bike stands and rolls, wanted facts true. Other parts may stay off.
     Rolling,
+    /// The nearest state in which the bike may be left overnight, wanted facts true: held as it may be left, every critical
+    /// fixing tight that is loose now with its part on, every circuit closed that is open now and may not wait.
+    Resting,
 }
 
 /// A question to the planner.

@@ -1,8 +1,9 @@
 //! The plan of least hands-on time, with its proof or its gap.
 
 use crate::arrange::arrange;
-use crate::ask::{Action, Ask, Found};
+use crate::ask::{Act, Action, Ask, Found};
 use crate::bound::Bound;
+use crate::calm::{calmed, tail};
 use crate::compile::compile;
 use crate::ground::{Cost, Ground};
 use crate::no_plan::{Cause, Help, NoPlan};
@@ -39,20 +40,47 @@ pub fn attempt(ask: &Ask<'_>) -> Outcome {
     solve_task(&task, ask.effort)
 }
 
+/// As [`solve`], with what is left of the plan before: it is the first plan the search has to beat, and where a plan
+/// is no better than it, or as good in another order, the old order is kept.
+///
+/// # Errors
+/// [`NoPlan`] with the causes, and with what would make a plan possible.
+pub fn solve_after(ask: &Ask<'_>, before: &[Act]) -> Outcome {
+    attempt_after(ask, before).map_err(|mut none| {
+        none.would_help = would_help(ask);
+        none
+    })
+}
+
+/// As [`solve_after`], but without asking what would help.
+///
+/// # Errors
+/// [`NoPlan`] with the causes.
+pub fn attempt_after(ask: &Ask<'_>, before: &[Act]) -> Outcome {
+    let task = compile(ask)?;
+    let found = solve_task_after(&task, ask.effort, before)?;
+    Ok(calmed(&task, found, before))
+}
+
 /// Solves a ground task. `effort` counts for tasks of up to 64 atoms; in larger ones, where each state takes longer to
 /// look at, fewer are looked at.
 ///
 /// # Errors
 /// [`NoPlan`] when there is none, or none was found within the effort.
 pub fn solve_task(task: &Task, effort: usize) -> Outcome {
+    solve_task_after(task, effort, &[])
+}
+
+/// As [`solve_task`], with what is left of an old plan, if it is still a plan, as the first one to beat.
+fn solve_task_after(task: &Task, effort: usize, before: &[Act]) -> Outcome {
     let atoms = task.atoms.len().max(64);
     let effort = effort.saturating_mul(64 * 64) / (atoms * atoms);
     match task.atoms.len() {
-        0..=64 => solve_in::<1>(task, effort),
-        65..=128 => solve_in::<2>(task, effort),
-        129..=256 => solve_in::<4>(task, effort),
-        257..=512 => solve_in::<8>(task, effort),
-        _ => solve_in::<48>(task, effort),
+        0..=64 => solve_in::<1>(task, effort, before),
+        65..=128 => solve_in::<2>(task, effort, before),
+        129..=256 => solve_in::<4>(task, effort, before),
+        257..=512 => solve_in::<8>(task, effort, before),
+        _ => solve_in::<48>(task, effort, before),
     }
 }
 
@@ -70,19 +98,28 @@ type Order = (Vec<usize>, Cost);
 /// no more than the bound of the start, or the proof is a search of its own that tries everything, and only below the
 /// cost of the plan found: where a move was made too early, it finds the better plan, or says honestly that it did not
 /// finish.
-fn solve_in<const W: usize>(task: &Task, effort: usize) -> Outcome {
+fn solve_in<const W: usize>(task: &Task, effort: usize, before: &[Act]) -> Outcome {
     let ground = Ground::<W>::new(task);
     let mut bound = Bound::new(&ground);
     let mut safe = Safe::new(&ground, &bound);
     let mut looked_at = 0;
     let quick = effort.min(QUICK_LOOK);
-    let first = QUICK_WEIGHTS.iter().find_map(|weight| {
-        let look = search(&ground, &mut bound, Some(&mut safe), *weight, quick, None);
-        looked_at += look.looked_at;
-        look.best.and_then(|(ops, _)| replayed(&ground, &ops))
+    let least = bound.least(&ground.start()).unwrap_or_default();
+    let old = if before.is_empty() {
+        None
+    } else {
+        tail(&ground, before)
+    };
+    let good = |old: &Order| old.1.hands_on <= least.hands_on;
+    let first = old.clone().filter(good).or_else(|| {
+        QUICK_WEIGHTS.iter().find_map(|weight| {
+            let look = search(&ground, &mut bound, Some(&mut safe), *weight, quick, None);
+            looked_at += look.looked_at;
+            look.best.and_then(|(ops, _)| replayed(&ground, &ops))
+        })
     });
     let first = first.or_else(|| in_parts(&ground, quick).and_then(|ops| replayed(&ground, &ops)));
-    let least = bound.least(&ground.start()).unwrap_or_default();
+    let first = [old, first].into_iter().flatten().min_by_key(|(_, cost)| *cost);
     let mut at_least = least.hands_on;
     let mut best = first;
     if best.as_ref().is_none_or(|(_, cost)| cost.hands_on > at_least) {

@@ -15,7 +15,7 @@ use crate::{told, words};
 use jiff::Timestamp;
 use refettle_facts::ids::EntryId;
 use refettle_machine::model::{Beside, Machine};
-use refettle_memory::entry::{ActionAnswered, Answer, Entry, StateById, StateObserved};
+use refettle_memory::entry::{ActionAnswered, Answer, Entry, Measured, StateById, StateObserved};
 use refettle_memory::{Memory, MemoryError, NewEntry, Tap};
 use refettle_plan::ask::Act;
 
@@ -209,6 +209,19 @@ pub fn note(text: &str) -> Result<String, NotTaken> {
 /// # Errors
 /// [`NotTaken`]; nothing was recorded then.
 pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<EntryId, NotTaken> {
+    answer_measured(memory, look, reply, &[])
+}
+
+/// Takes an answer with what was measured: one entry, on the disk when this returns.
+///
+/// # Errors
+/// [`NotTaken`]; nothing was recorded then.
+pub fn answer_measured(
+    memory: &mut Memory,
+    look: &Look,
+    reply: Reply<'_>,
+    measured: &[Measured],
+) -> Result<EntryId, NotTaken> {
     let asked = card_id::read(reply.card).filter(|asked| known(&look.machine, asked));
     let Some(asked) = asked else {
         return Err(NotTaken::NoSuchCard(reply.card.chars().take(80).collect()));
@@ -224,7 +237,7 @@ pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<Entr
         };
         return Err(NotTaken::NotUp(title));
     }
-    let entry = entry(look, &asked, reply)?;
+    let entry = entry(look, &asked, reply, measured)?;
     let new = NewEntry {
         bike: &look.bike,
         at: reply.at,
@@ -241,13 +254,13 @@ pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<Entr
     })
 }
 
-fn entry(look: &Look, asked: &Asked, reply: Reply<'_>) -> Result<Entry, NotTaken> {
+fn entry(look: &Look, asked: &Asked, reply: Reply<'_>, measured: &[Measured]) -> Result<Entry, NotTaken> {
     match asked {
         Asked::Action(action) => Ok(Entry::ActionAnswered(ActionAnswered {
             card: reply.card.to_owned(),
             action: action.clone(),
             answer: reply.answer.clone(),
-            measured: Vec::new(),
+            measured: measured.to_vec(),
         })),
         Asked::Await(_) if *reply.answer != Answer::Done => Err(NotTaken::OnlyHere),
         Asked::Await(part) => {

@@ -119,6 +119,49 @@ impl Read {
         self.now.last == look.now.last && self.heat() == look.heat && self.bike == look.bike
     }
 
+    /// Which bike.
+    #[must_use]
+    pub fn bike(&self) -> &BikeId {
+        &self.bike
+    }
+
+    /// All its entries.
+    #[must_use]
+    pub fn entries(&self) -> &[Stored] {
+        &self.entries
+    }
+
+    /// Its machine.
+    #[must_use]
+    pub fn machine(&self) -> &Machine {
+        &self.machine
+    }
+
+    /// How its entries leave it.
+    #[must_use]
+    pub fn now(&self) -> &BikeNow {
+        &self.now
+    }
+
+    /// Whether this bike's entries still make a state with one more: an entry that names what the sheet has not would
+    /// leave the bike unreadable.
+    ///
+    /// # Errors
+    /// [`FoldError`] naming what the sheet has not.
+    pub fn takes(&self, entry: &Entry) -> Result<(), FoldError> {
+        let Some(last) = self.entries.last() else {
+            return Err(FoldError::NoBeginning);
+        };
+        let mut entries = self.entries.clone();
+        entries.push(Stored {
+            seq: last.seq + 1,
+            tap: None,
+            entry: entry.clone(),
+            ..last.clone()
+        });
+        fold(&self.machine, &entries).map(|_| ())
+    }
+
     fn heat(&self) -> Heat {
         self.now.at(&self.machine, self.at).heat
     }

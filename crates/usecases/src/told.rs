@@ -166,6 +166,21 @@ pub fn told(machine: &Machine, entry: &Entry) -> String {
         Entry::PaperIssued(b) => format!("Paper issued: {}", b.paper.word()),
         Entry::BikeSold(b) => noted(format!("Sold for {}", money(&b.price)), b.note.as_ref()),
         Entry::BikeGone(b) => noted(format!("Gone: {}", b.why.word()), b.note.as_ref()),
+        Entry::DrawerSet(_)
+        | Entry::OrderPlaced(_)
+        | Entry::OrderArrived(_)
+        | Entry::OrderDueChanged(_)
+        | Entry::OrderCancelled(_)
+        | Entry::ComparableNoted(_)
+        | Entry::ComparableDropped(_)
+        | Entry::SettingsSet(_) => told_of_garage(entry),
+    }
+}
+
+/// An entry of the garage in words; of another, its kind.
+#[must_use]
+pub fn told_of_garage(entry: &Entry) -> String {
+    match entry {
         Entry::DrawerSet(b) => noted(
             format!("Drawer: {}, {}", b.thing, b.level.word()),
             b.note.as_ref(),
@@ -188,5 +203,11 @@ pub fn told(machine: &Machine, entry: &Entry) -> String {
         ),
         Entry::ComparableDropped(b) => noted("A comparable counts no more".to_owned(), b.note.as_ref()),
         Entry::SettingsSet(_) => "Settings were changed".to_owned(),
+        Entry::TimeSpent(b) => noted(format!("{} min {}", b.minutes, b.on.word()), b.note.as_ref()),
+        Entry::MoneyMoved(b) => noted(
+            format!("Money {}: {} {}", b.way.word(), money(&b.amount), b.of.word()),
+            b.note.as_ref(),
+        ),
+        other => other.kind().to_owned(),
     }
 }

@@ -1,4 +1,4 @@
-//! The one open memory of a server, and the last look at the bike.
+//! The one open memory of a server, and the last looks at its bikes.
 
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
@@ -6,7 +6,6 @@ use refettle_memory::entry::About;
 use refettle_memory::{Memory, Tap};
 use refettle_photos::{Album, Prepared};
 use refettle_usecases::bench::{NotTaken, Reply, answer};
-use refettle_usecases::demo_bike;
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
@@ -15,29 +14,27 @@ use std::sync::Mutex;
 /// A connection of its own for looking whether anything was recorded, so that nobody waits for a plan in the making.
 pub(crate) struct Watcher {
     pub(crate) memory: Mutex<Memory>,
-    pub(crate) bike: BikeId,
 }
 
-/// A garage's memory with the bike on the bench. Planning is done again only when an entry has been added since, by
-/// this server or another program, or the engine has cooled to another level.
+/// Looks kept at a time: the bike in hand and those whose pages lie open beside it. Judgement, no source.
+const KEPT: usize = 4;
+
+/// A garage's memory. A bike is planned again only when an entry has been added since, by this server or another
+/// program, or its engine has cooled to another level.
 pub struct Desk {
     memory: Memory,
-    bike: BikeId,
-    kept: Option<Look>,
+    kept: Vec<Look>,
 }
 
 impl Desk {
-    /// Opens the garage in this folder and makes sure the demo bike is there.
+    /// Opens the garage in this folder.
     ///
     /// # Errors
     /// [`LookError`] when the garage's file cannot be used.
-    pub fn open(dir: &Path, at: Timestamp) -> Result<Desk, LookError> {
-        let mut memory = Memory::open(dir)?;
-        demo_bike::ensure(&mut memory, at)?;
+    pub fn open(dir: &Path) -> Result<Desk, LookError> {
         Ok(Desk {
-            memory,
-            bike: demo_bike::bike()?,
-            kept: None,
+            memory: Memory::open(dir)?,
+            kept: Vec::new(),
         })
     }
 
@@ -45,13 +42,13 @@ impl Desk {
     pub(crate) fn watcher(&self) -> Result<Watcher, LookError> {
         Ok(Watcher {
             memory: Mutex::new(Memory::open(&self.folder())?),
-            bike: self.bike.clone(),
         })
     }
 
-    /// Keeps a photo of the bike.
+    /// Keeps a photo of a bike.
     pub(crate) fn add_photo(
         &mut self,
+        bike: &BikeId,
         photo: &Prepared,
         about: &About,
         caption: &str,
@@ -60,7 +57,7 @@ impl Desk {
     ) -> Result<EntryId, NotKept> {
         let album = Album::of(&self.folder());
         let sent = Sent {
-            bike: &self.bike,
+            bike,
             photo,
             about,
             caption,
@@ -79,13 +76,32 @@ impl Desk {
             .unwrap_or_default()
     }
 
-    /// The bike at this moment.
+    /// The memory, for what is not about one bike's plan.
+    pub(crate) fn memory(&mut self) -> &mut Memory {
+        &mut self.memory
+    }
+
+    /// A bike at this moment, read but not planned.
     ///
     /// # Errors
     /// [`LookError`] when its entries cannot be read.
-    pub fn look(&mut self, at: Timestamp) -> Result<&Look, LookError> {
-        let read = Read::of(&self.memory, &self.bike, at, self.kept.as_ref())?;
-        let look = match self.kept.take() {
+    pub(crate) fn read(&self, bike: &BikeId, at: Timestamp) -> Result<Read, LookError> {
+        let kept = self.kept.iter().find(|look| look.bike == *bike);
+        Read::of(&self.memory, bike, at, kept)
+    }
+
+    /// A bike at this moment.
+    ///
+    /// # Errors
+    /// [`LookError`] when its entries cannot be read.
+    pub fn look(&mut self, bike: &BikeId, at: Timestamp) -> Result<&Look, LookError> {
+        let read = self.read(bike, at)?;
+        let kept = self
+            .kept
+            .iter()
+            .position(|look| look.bike == *bike)
+            .map(|place| self.kept.remove(place));
+        let look = match kept {
             Some(mut kept) if read.same_as(&kept) => {
                 // Waits run out while nothing is recorded.
                 kept.at = at;
@@ -93,16 +109,24 @@ impl Desk {
             }
             _ => read.plan(),
         };
-        Ok(self.kept.insert(look))
+        self.kept.truncate(KEPT - 1);
+        self.kept.insert(0, look);
+        self.kept
+            .first()
+            .ok_or_else(|| LookError::Shipped("no look was kept".to_owned()))
     }
 
-    /// Takes an answer.
+    /// Takes an answer about a bike.
     ///
     /// # Errors
     /// The outer error when the bike cannot be read, the inner when the answer is refused.
-    pub fn answer(&mut self, reply: Reply<'_>) -> Result<Result<EntryId, NotTaken>, LookError> {
-        self.look(reply.at)?;
-        let Some(look) = self.kept.as_ref() else {
+    pub fn answer(
+        &mut self,
+        bike: &BikeId,
+        reply: Reply<'_>,
+    ) -> Result<Result<EntryId, NotTaken>, LookError> {
+        self.look(bike, reply.at)?;
+        let Some(look) = self.kept.first() else {
             return Err(LookError::Shipped("no look was kept".to_owned()));
         };
         Ok(answer(&mut self.memory, look, reply))

@@ -1,4 +1,4 @@
-//! The web page: the bench, the running order and the kit, served by this program on this machine.
+//! The web pages: the yard, each bike's bench, running order and kit, served by this program on this machine.
 //!
 //! It binds to the machine's own address only unless asked to let the home network in, where nothing is reached without
 //! a paired phone's secret ([`phones`]). It answers only to its own name, loads nothing from elsewhere and works without
@@ -10,7 +10,7 @@
 mod bench_form;
 mod bounded;
 mod desk;
-mod drawing;
+pub mod drawing;
 mod error;
 mod guard;
 mod lan;
@@ -22,6 +22,7 @@ pub mod phones;
 mod photo_page;
 mod respond;
 mod router;
+mod routes;
 mod serve;
 
 pub use desk::Desk;

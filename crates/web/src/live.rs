@@ -12,7 +12,7 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::get;
-use refettle_facts::ids::EntryId;
+use refettle_facts::ids::{BikeId, EntryId};
 use std::sync::{Arc, PoisonError};
 use std::time::Duration;
 use tokio::sync::Semaphore;
@@ -43,15 +43,22 @@ async fn since(
     query: Result<Query<Vec<(String, String)>>, QueryRejection>,
 ) -> Response {
     let fields = query.map(|Query(fields)| fields).unwrap_or_default();
-    let seen = fields.iter().find(|(name, _)| name == "seen");
-    let Some(seen) = seen.and_then(|(_, text)| EntryId::new(text).ok()) else {
-        let wrong = ["send the last entry the page knows: /since?seen=ID".to_owned()];
+    let field = |wanted: &str| {
+        fields
+            .iter()
+            .find(|(name, _)| name == wanted)
+            .map(|(_, text)| text.as_str())
+    };
+    let seen = field("seen").and_then(|text| EntryId::new(text).ok());
+    let bike = field("bike").and_then(|text| BikeId::new(text).ok());
+    let (Some(seen), Some(bike)) = (seen, bike) else {
+        let wrong = ["send the bike and the last entry the page knows: /since?bike=ID&seen=ID".to_owned()];
         return page(StatusCode::UNPROCESSABLE_ENTITY, &problem::wrong_form(&wrong));
     };
     let place = live.places.clone().try_acquire_owned();
     let until = Instant::now() + if place.is_ok() { AT_MOST } else { Duration::ZERO };
     loop {
-        match last(&live.watcher).await {
+        match last(&live.watcher, &bike).await {
             Ok(Some(last)) if last != seen => {
                 let body = serde_json::json!({ "last": last.as_str() }).to_string();
                 return typed(StatusCode::OK, "application/json", body);
@@ -63,11 +70,11 @@ async fn since(
     }
 }
 
-async fn last(watcher: &Arc<Watcher>) -> Result<Option<EntryId>, String> {
-    let watcher = watcher.clone();
+async fn last(watcher: &Arc<Watcher>, bike: &BikeId) -> Result<Option<EntryId>, String> {
+    let (watcher, bike) = (watcher.clone(), bike.clone());
     let looked = tokio::task::spawn_blocking(move || {
         let memory = watcher.memory.lock().unwrap_or_else(PoisonError::into_inner);
-        memory.last_entry(&watcher.bike)
+        memory.last_entry(&bike)
     });
     match looked.await {
         Ok(last) => last.map_err(|error| error.to_string()),

@@ -3,6 +3,7 @@
 use crate::desk::Desk;
 use crate::pages::problem;
 use crate::respond::{page, see_other, typed, with_desk};
+use crate::routes::no_such_bike;
 use axum::Router;
 use axum::extract::multipart::{Multipart, MultipartError, MultipartRejection};
 use axum::extract::{DefaultBodyLimit, Path, State};
@@ -10,6 +11,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use jiff::Timestamp;
+use refettle_facts::ids::BikeId;
 use refettle_memory::Tap;
 use refettle_photos::{Album, LARGEST_FILE, PhotoError, PhotoId, Prepared, View, prepare};
 use refettle_usecases::photo::{NotKept, about_card};
@@ -31,7 +33,7 @@ struct Photos {
 
 pub(crate) fn routes(desk: Arc<Mutex<Desk>>, album: Album) -> Router {
     Router::new()
-        .route("/photo", post(send))
+        .route("/bike/{bike}/photo", post(send))
         .route("/photo/{id}", get(whole))
         .route("/photo/{id}/small", get(small))
         .layer(DefaultBodyLimit::max(LARGEST_BODY))
@@ -88,7 +90,14 @@ async fn read(mut form: Multipart) -> Result<Sent, Vec<String>> {
     if wrong.is_empty() { Ok(sent) } else { Err(wrong) }
 }
 
-async fn send(State(photos): State<Photos>, form: Result<Multipart, MultipartRejection>) -> Response {
+async fn send(
+    State(photos): State<Photos>,
+    Path(bike): Path<String>,
+    form: Result<Multipart, MultipartRejection>,
+) -> Response {
+    let Ok(bike) = BikeId::new(&bike) else {
+        return no_such_bike();
+    };
     let form = match form {
         Ok(form) => form,
         Err(rejection) => {
@@ -119,14 +128,21 @@ async fn send(State(photos): State<Photos>, form: Result<Multipart, MultipartRej
     };
     let (card, caption) = (sent.card.unwrap_or_default(), sent.caption.unwrap_or_default());
     with_desk(photos.desk, move |desk| {
-        keep(desk, &card, &caption, &tap, &prepared)
+        keep(desk, &bike, &card, &caption, &tap, &prepared)
     })
     .await
 }
 
-fn keep(desk: &mut Desk, card: &str, caption: &str, tap: &Tap, prepared: &Prepared) -> Response {
+fn keep(
+    desk: &mut Desk,
+    bike: &BikeId,
+    card: &str,
+    caption: &str,
+    tap: &Tap,
+    prepared: &Prepared,
+) -> Response {
     let at = Timestamp::now();
-    let about = match desk.look(at) {
+    let about = match desk.look(bike, at) {
         Ok(look) => about_card(&look.machine, card),
         Err(error) => {
             eprintln!("refettle: {error}");
@@ -136,8 +152,8 @@ fn keep(desk: &mut Desk, card: &str, caption: &str, tap: &Tap, prepared: &Prepar
             );
         }
     };
-    match desk.add_photo(prepared, &about, caption, tap, at) {
-        Ok(_) => see_other("/"),
+    match desk.add_photo(bike, prepared, &about, caption, tap, at) {
+        Ok(_) => see_other(&crate::pages::frame::path(bike, "")),
         Err(error) => not_kept(&error),
     }
 }

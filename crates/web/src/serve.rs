@@ -8,7 +8,6 @@ use crate::pages::pair::OPEN_NETWORK;
 use crate::phones::code::spaced;
 use crate::phones::{Phones, square};
 use crate::router::routers;
-use jiff::Timestamp;
 use refettle_memory::ServerLock;
 use std::io::{IsTerminal, Write};
 use std::net::{Ipv4Addr, SocketAddr, SocketAddrV4};
@@ -60,7 +59,7 @@ async fn serve(options: Options) -> Result<(), WebError> {
     let dir = options.data.clone();
     let opened = tokio::task::spawn_blocking(move || -> Result<(Desk, ServerLock), WebError> {
         // The folder is made by opening the memory; the lock lies in it.
-        let desk = Desk::open(&dir, Timestamp::now())?;
+        let desk = Desk::open(&dir)?;
         let lock = ServerLock::take(&dir)?;
         Ok((desk, lock))
     });

@@ -31,8 +31,8 @@
     }
   };
 
-  const post = (body) =>
-    fetch("/answer", {
+  const post = (to, body) =>
+    fetch(to, {
       method: "POST",
       headers: { "Content-Type": "application/x-www-form-urlencoded" },
       body,
@@ -50,10 +50,10 @@
     main().focus({ preventScroll: true });
   };
 
-  const keep = (body, said) => {
+  const keep = (to, body, said) => {
     const list = read();
     const tap = new URLSearchParams(body).get("tap");
-    if (!list.some((one) => new URLSearchParams(one.body).get("tap") === tap)) list.push({ body, said });
+    if (!list.some((one) => new URLSearchParams(one.body).get("tap") === tap)) list.push({ to, body, said });
     if (!write(list)) return note("No connection, and this browser keeps nothing: answer again when it is back.");
     note("No connection. Kept in this browser, not sent yet: " + list.map((one) => one.said).join("; "));
   };
@@ -65,7 +65,7 @@
     if (!list.length) return;
     busy = true;
     try {
-      const response = await post(list[0].body);
+      const response = await post(list[0].to, list[0].body);
       // Not now (a fault of ours, or this phone's pairing is gone): it stays kept.
       if (response.status >= 500 || response.status === 401) return;
       write(read().slice(1));
@@ -80,7 +80,8 @@
 
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (form.getAttribute("action") !== "/answer") return;
+    const to = form.getAttribute("action");
+    if (!to || !to.endsWith("/answer")) return;
     event.preventDefault();
     if (busy || Date.now() < settled) return;
     busy = true;
@@ -93,11 +94,11 @@
     if (button) button.classList.add("tapped");
     note("");
     try {
-      const response = await post(body);
+      const response = await post(to, body);
       show(await response.text());
     } catch {
       const title = main().querySelector("h1");
-      keep(body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
+      keep(to, body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
       if (button) button.classList.remove("tapped");
     } finally {
       busy = false;
@@ -108,7 +109,8 @@
   // What another device records is shown here within a second, unless something is just being written here. The
   // request waits at the server until there is something; a tap on an old page is refused in any case.
   const later = (work, ms) => setTimeout(work, ms);
-  const known = () => document.getElementById("seen")?.dataset.entry;
+  const mark = () => document.getElementById("seen")?.dataset;
+  const known = () => mark()?.entry;
   const writing = () => [...main().querySelectorAll("textarea, input:not([type=hidden])")].some((one) => one.value !== one.defaultValue);
   const refresh = async () => {
     if (busy || read().length) return;
@@ -123,7 +125,7 @@
     const seen = known();
     if (!seen || document.hidden) return later(watch, 500);
     try {
-      const response = await fetch("/since?seen=" + encodeURIComponent(seen));
+      const response = await fetch("/since?" + new URLSearchParams({ bike: mark().bike, seen }));
       if (response.status === 200) {
         const { last } = await response.json();
         if (last !== known()) await refresh();

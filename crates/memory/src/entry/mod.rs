@@ -80,6 +80,15 @@ impl Entry {
         kinds::KINDS.iter().map(|k| (k.name, k.version())).collect()
     }
 
+    /// An entry from its kind and its body as JSON of today's version.
+    ///
+    /// # Errors
+    /// Text saying that there is no such kind, or what is wrong with the body.
+    pub fn from_json(kind: &str, body: &str) -> Result<Entry, String> {
+        let version = raise::kind(kind).map_or(1, raise::Kind::version);
+        read(kind, version, body).map_err(|why| why.reason())
+    }
+
     /// The version its body is written in.
     #[must_use]
     pub fn version(&self) -> i64 {

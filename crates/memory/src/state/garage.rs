@@ -23,6 +23,8 @@ pub struct Order {
     pub due: Option<Day>,
     /// Lines that arrived, by their place.
     pub arrived: BTreeSet<usize>,
+    /// When the last of them did.
+    pub arrived_at: Option<Timestamp>,
     /// What had not arrived by then will not.
     pub cancelled: bool,
 }
@@ -106,6 +108,7 @@ impl GarageNow {
                 placed: body.clone(),
                 due: body.due,
                 arrived: BTreeSet::new(),
+                arrived_at: None,
                 cancelled: false,
             }),
             Entry::OrderArrived(body) => self.arrive(stored, body),
@@ -148,6 +151,7 @@ impl GarageNow {
             .collect();
         for (place, line) in now_here {
             order.arrived.insert(place);
+            order.arrived_at = Some(stored.at);
             if line.bike.is_some() {
                 continue;
             }

@@ -243,9 +243,11 @@ impl BikeNow {
                     Some(RunsWord::Dead) => self.state.engine = EngineHealth::Dead,
                 }
             }
-            // Tried with a wrench and found tight, or made so.
+            // Tried with a wrench and found tight, or made so. One that the sheet has not is in the book all the same.
             Entry::FixingRechecked(body) => {
-                self.unwitnessed.criticals.remove(&places.critical(&body.fixing)?);
+                if let Ok(fixing) = places.critical(&body.fixing) {
+                    self.unwitnessed.criticals.remove(&fixing);
+                }
             }
             // Bringing in is read at the beginning, taking back was looked at before; the rest changes nothing of
             // how the machine stands, and is in the book.

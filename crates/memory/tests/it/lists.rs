@@ -48,7 +48,7 @@ fn of_bike(memory: &Memory, id: &BikeId, what: u8, n: u8) -> Option<Entry> {
         }),
         1 => Entry::DueDateSet(DueDateSet {
             due: DueKind::Arrives,
-            on: (n % 3 > 0).then(|| day(n)),
+            on: (!n.is_multiple_of(3)).then(|| day(n)),
             note: None,
         }),
         2 => Entry::BikeArrived(BikeArrived { note: None }),
@@ -88,14 +88,18 @@ fn spent(n: u8) -> Entry {
     Entry::TimeSpent(TimeSpent {
         on: TimeKind::Driving,
         minutes: u32::from(n),
-        day: (n % 2 == 0).then(|| day(n)),
+        day: n.is_multiple_of(2).then(|| day(n)),
         note: None,
     })
 }
 
 fn moved(n: u8) -> Entry {
     Entry::MoneyMoved(MoneyMoved {
-        way: if n % 2 == 0 { MoneyWay::Out } else { MoneyWay::In },
+        way: if n.is_multiple_of(2) {
+            MoneyWay::Out
+        } else {
+            MoneyWay::In
+        },
         of: MoneyKind::Parts,
         amount: euros(i64::from(n)),
         day: None,
@@ -110,7 +114,7 @@ fn of_garage(memory: &Memory, what: u8, n: u8) -> Option<Entry> {
         0 | 1 => Entry::DrawerSet(DrawerSet {
             thing: thing(n),
             level: [LevelHeld::Some, LevelHeld::Low, LevelHeld::None][usize::from(n % 3)],
-            count: (n % 2 == 0).then(|| u32::from(n)),
+            count: n.is_multiple_of(2).then(|| u32::from(n)),
             place: None,
             opened: Some(day(n)),
             note: None,
@@ -126,7 +130,7 @@ fn of_garage(memory: &Memory, what: u8, n: u8) -> Option<Entry> {
                 .collect(),
             from: None,
             cost: None,
-            due: (n % 4 > 0).then(|| day(n)),
+            due: (!n.is_multiple_of(4)).then(|| day(n)),
             note: None,
         }),
         4 => Entry::OrderArrived(OrderArrived {
@@ -136,7 +140,7 @@ fn of_garage(memory: &Memory, what: u8, n: u8) -> Option<Entry> {
         }),
         5 => Entry::OrderDueChanged(OrderDueChanged {
             order: order()?,
-            due: (n % 2 == 0).then(|| day(n)),
+            due: n.is_multiple_of(2).then(|| day(n)),
         }),
         6 => Entry::OrderCancelled(OrderCancelled {
             order: order()?,

@@ -11,10 +11,11 @@ use refettle_machine::model::REGIONS;
 
 /// Sizes of the whole map: CSS pixels on a laptop.
 pub(super) const WIDE: Sizes = Sizes {
-    cell_width: 112,
+    cell_width: 110,
     cell_height: 76,
     gap: 8,
     abreast: 1,
+    empty: 66,
 };
 
 /// Sizes of one region on a phone of 390 pixels.
@@ -23,6 +24,7 @@ const PHONE: Sizes = Sizes {
     cell_height: 80,
     gap: 8,
     abreast: 2,
+    empty: 150,
 };
 
 const TYPE: f64 = 13.0;
@@ -32,7 +34,7 @@ const LINE: i32 = 15;
 /// Lines of a name.
 const LINES: usize = 3;
 const HEAD: i32 = 30;
-const CHIP: i32 = 48;
+const CHIP: i32 = 58;
 
 /// What the cells of a picture link to.
 #[derive(Debug, Clone, Copy)]
@@ -65,7 +67,11 @@ impl CoverMap {
             .filter_map(|r| REGIONS.iter().position(|name| *name == r.region))
             .collect();
         let (spots, kept) = self.packed(&columns, phone);
-        let above: Vec<Vec<usize>> = if phone { kept.clone() } else { self.laid.above.clone() };
+        let above: Vec<Vec<usize>> = if phone {
+            kept.clone()
+        } else {
+            self.laid.above.clone()
+        };
         let grid = Grid::new(&spots, &above, &columns, sizes);
         let head = if phone { 0 } else { HEAD };
         let height = head + grid.height + CHIP + 12;
@@ -102,7 +108,12 @@ impl CoverMap {
     /// Spots as drawn. One region alone loses the rows in which it has nothing, and lines from other regions.
     fn packed(&self, columns: &[usize], phone: bool) -> (Vec<Spot>, Vec<Vec<usize>>) {
         let mut spots = self.laid.spots.clone();
-        let here = |at: &usize| self.laid.spots.get(*at).is_some_and(|s| columns.contains(&s.column));
+        let here = |at: &usize| {
+            self.laid
+                .spots
+                .get(*at)
+                .is_some_and(|s| columns.contains(&s.column))
+        };
         let above = self
             .laid
             .above
@@ -110,7 +121,11 @@ impl CoverMap {
             .map(|parents| parents.iter().copied().filter(here).collect())
             .collect();
         if phone {
-            let mut rows: Vec<usize> = spots.iter().filter(|s| columns.contains(&s.column)).map(|s| s.row).collect();
+            let mut rows: Vec<usize> = spots
+                .iter()
+                .filter(|s| columns.contains(&s.column))
+                .map(|s| s.row)
+                .collect();
             rows.sort_unstable();
             rows.dedup();
             for spot in &mut spots {
@@ -198,13 +213,17 @@ fn toward((x, y): (i32, i32), (tx, ty): (i32, i32)) -> (i32, i32) {
 fn drawn(cell: &Cell, spot: Spot, grid: &Grid, links: Links<'_>, elsewhere: &[String]) -> Markup {
     let (x, y, w, h) = (grid.left(spot), grid.top(spot), grid.cell_width, grid.cell_height);
     let job = matches!(cell.what, What::Job(_));
-    let room = f64::from(w - 12) / TYPE;
+    let room = f64::from(w - 11) / TYPE;
     let says_more = !elsewhere.is_empty() || !cell.other_ways.is_empty();
-    let lines = wrap(&cell.name, room / if job { BOLD } else { 1.0 }, LINES - usize::from(says_more));
+    let lines = wrap(
+        &cell.name,
+        room / if job { BOLD } else { 1.0 },
+        LINES - usize::from(says_more),
+    );
     let extra = extra(cell, elsewhere, room, LINES - lines.len());
     let below = |at: usize| i32::try_from(at).unwrap_or(0);
     html! {
-        a href={ (links.part) (cell.anchor) } aria-label=(said(cell, elsewhere)) {
+        a href={ (links.part) (cell.anchor) } {
             @if !cell.other_ways.is_empty() { (fork(x + w / 2, y)) }
             rect.cell.job[job].off[cell.off_now] x=(x) y=(y) width=(w) height=(h) rx=(if job { 12 } else { 2 }) {}
             @if job { (target(x + w - 16, y + h - 14)) }
@@ -259,15 +278,15 @@ fn chip(region: &Region, grid: &Grid, y: i32, links: Links<'_>) -> Markup {
         return html! {};
     };
     let n = region.stays.len();
-    let more = if region.cells.is_empty() { "stay on" } else { "more stay" };
-    let text = format!("{n} {more}");
+    let bare = region.cells.is_empty();
+    let text = format!("{n} {}", if bare { "stay" } else { "more stay" });
     let x = grid.column_left(column);
-    let w = grid.cell_width;
+    let w = if bare { grid.empty } else { grid.cell_width };
     html! {
-        a href={ (links.stays) (region.region) } aria-label={ (region_title(region.region)) ": " (n) " parts stay on, listed below" } {
+        a href={ (links.stays) (region.region) } {
             rect.chip x=(x) y=(y) width=(w) height=(CHIP) rx="2" {}
-            text.stay x=(x + 8) y=(y + 29) { (text) }
-            @if ems(&text) * TYPE + 24.0 < f64::from(w) { path.more d={ "M" (x + w - 16) " " (y + 22) "l4 4 4-4" } {} }
+            text.stay x=(x + 8) y=(y + 33) { (text) }
+            @if ems(&text) * TYPE + 24.0 < f64::from(w) { path.more d={ "M" (x + w - 16) " " (y + 27) "l4 4 4-4" } {} }
         }
     }
 }

@@ -82,7 +82,10 @@ impl CoverMap {
             .iter()
             .filter_map(|(part, way)| part_cell(machine, state, actions, *part, *way, &off))
             .collect();
-        cells.extend(jobs.iter().filter_map(|job| job_cell(machine, state, actions, *job, &off)));
+        cells.extend(
+            jobs.iter()
+                .filter_map(|job| job_cell(machine, state, actions, *job, &off)),
+        );
         reduce::transitively(&mut cells);
         tell_apart(&mut cells);
         let laid = place::lay(cells);
@@ -128,12 +131,7 @@ impl CoverMap {
     }
 }
 
-fn region_of(
-    machine: &Machine,
-    state: &BikeState,
-    region: &'static str,
-    laid: &place::Laid,
-) -> Region {
+fn region_of(machine: &Machine, state: &BikeState, region: &'static str, laid: &place::Laid) -> Region {
     let mut own: Vec<(usize, usize, Cell)> = laid
         .cells
         .iter()
@@ -166,7 +164,11 @@ fn comes_off(machine: &Machine, state: &BikeState, actions: &[Action]) -> BTreeM
     let mut out: BTreeMap<PartIx, usize> = BTreeMap::new();
     for part in &state.off {
         // A part that is off already came off by a way nobody recorded: the first that this machine has.
-        let ways = machine.parts.get(part.0).map(|p| p.ways.as_slice()).unwrap_or_default();
+        let ways = machine
+            .parts
+            .get(part.0)
+            .map(|p| p.ways.as_slice())
+            .unwrap_or_default();
         let way = ways.iter().position(|w| state.holds(machine, w.when.as_ref()));
         out.insert(*part, way.unwrap_or(0));
     }
@@ -179,7 +181,12 @@ fn comes_off(machine: &Machine, state: &BikeState, actions: &[Action]) -> BTreeM
 }
 
 /// Parts of a need that hold on this machine and come off.
-fn wanted(machine: &Machine, state: &BikeState, needs: &[PartNeed], off: &BTreeMap<PartIx, usize>) -> Vec<PartIx> {
+fn wanted(
+    machine: &Machine,
+    state: &BikeState,
+    needs: &[PartNeed],
+    off: &BTreeMap<PartIx, usize>,
+) -> Vec<PartIx> {
     let mut out: Vec<PartIx> = needs
         .iter()
         .filter(|need| state.holds(machine, need.when.as_ref()) && off.contains_key(&need.part))
@@ -205,17 +212,25 @@ fn part_cell(
         .iter()
         .enumerate()
         .filter(|(at, w)| *at != way && state.holds(machine, w.when.as_ref()))
-        .map(|(_, w)| (w.title.clone().unwrap_or_else(|| "another way in".to_owned()), titles(machine, state, &w.off)))
+        .map(|(_, w)| {
+            (
+                w.title.clone().unwrap_or_else(|| "another way in".to_owned()),
+                titles(machine, state, &w.off),
+            )
+        })
         .collect();
-    let moved = |a: &&Action| {
-        matches!(a.act, Act::TakeOff { part: p, .. } | Act::PutOn { part: p, .. } if p == part)
-    };
+    let moved =
+        |a: &&Action| matches!(a.act, Act::TakeOff { part: p, .. } | Act::PutOn { part: p, .. } if p == part);
     Some(Cell {
         what: What::Part(part),
         name: short(&sheet.title),
         title: sheet.title.clone(),
         anchor: sheet.name.clone(),
-        region: REGIONS.iter().find(|r| **r == sheet.region).copied().unwrap_or("engine"),
+        region: REGIONS
+            .iter()
+            .find(|r| **r == sheet.region)
+            .copied()
+            .unwrap_or("engine"),
         first: wanted(machine, state, &taken.off, off),
         time: actions.iter().filter(moved).map(|a| a.time).sum(),
         off_now: state.off.contains(&part),
@@ -242,6 +257,7 @@ fn job_cell(
     let sheet = machine.jobs.get(job.0)?;
     let mut first: BTreeSet<PartIx> = BTreeSet::new();
     let mut time = Seconds::ZERO;
+    let mut left = false;
     for action in actions {
         if let Act::Do { step, .. } = action.act
             && let Some(step) = machine.steps.get(step.0)
@@ -249,7 +265,12 @@ fn job_cell(
         {
             first.extend(wanted(machine, state, &step.off, off));
             time = [time, action.time].into_iter().sum();
+            left = true;
         }
+    }
+    // A job whose steps are all behind is no target any more.
+    if !left {
+        return None;
     }
     let region = first
         .iter()
@@ -261,7 +282,11 @@ fn job_cell(
         name: short(&sheet.title),
         title: sheet.title.clone(),
         anchor: format!("job-{}", sheet.name),
-        region: REGIONS.iter().find(|r| **r == region).copied().unwrap_or("engine"),
+        region: REGIONS
+            .iter()
+            .find(|r| **r == region)
+            .copied()
+            .unwrap_or("engine"),
         first: first.into_iter().collect(),
         time,
         off_now: false,

@@ -19,20 +19,20 @@ pub(super) struct Ordered {
 }
 
 /// The best order found; never worse than the one given.
-pub(super) fn fewest_crossings(start: Vec<Spot>, above: &[Vec<usize>]) -> Ordered {
+pub(super) fn fewest_crossings(start: &[Spot], above: &[Vec<usize>]) -> Ordered {
     let count = |spots: &[Spot]| count(spots, above);
-    let before = count(&start);
-    let mut best = (before, start.clone());
-    for candidate in [start.clone(), by_barycentre(&start, above)] {
+    let before = count(start);
+    let mut best = (before, start.to_vec());
+    for candidate in [start.to_vec(), by_barycentre(start, above)] {
         let swapped = swap_while_better(candidate, &count);
         if swapped.0 < best.0 {
             best = swapped;
         }
     }
-    let pairs = neighbours(&start);
+    let pairs = neighbours(start);
     if best.0 > 0 && u32::try_from(pairs.len()).is_ok_and(|n| n <= FEW) {
         for chosen in 1..(1_usize << pairs.len()) {
-            let mut spots = start.clone();
+            let mut spots = start.to_vec();
             for (bit, pair) in pairs.iter().enumerate() {
                 if chosen & (1 << bit) != 0 {
                     swap(&mut spots, *pair);

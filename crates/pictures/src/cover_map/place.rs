@@ -52,7 +52,12 @@ pub(super) fn lay(cells: Vec<Cell>) -> Laid {
         .collect();
     let above: Vec<Vec<usize>> = cells
         .iter()
-        .map(|cell| cell.first.iter().filter_map(|p| by_part.get(p).copied()).collect())
+        .map(|cell| {
+            cell.first
+                .iter()
+                .filter_map(|p| by_part.get(p).copied())
+                .collect()
+        })
         .collect();
     let columns: Vec<usize> = cells
         .iter()
@@ -61,14 +66,17 @@ pub(super) fn lay(cells: Vec<Cell>) -> Laid {
     let rows = rows(&above, &columns);
     let mut spots: Vec<Spot> = Vec::new();
     for (column, row) in columns.iter().zip(&rows) {
-        let place = spots.iter().filter(|s| s.column == *column && s.row == *row).count();
+        let place = spots
+            .iter()
+            .filter(|s| s.column == *column && s.row == *row)
+            .count();
         spots.push(Spot {
             column: *column,
             row: *row,
             place,
         });
     }
-    let ordered = order::fewest_crossings(spots, &above);
+    let ordered = order::fewest_crossings(&spots, &above);
     Laid {
         cells,
         spots: ordered.spots,

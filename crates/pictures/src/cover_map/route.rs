@@ -11,15 +11,28 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Room between two tracks or lanes.
 const PITCH: i32 = 7;
 /// Room at either side of the tracks of a channel.
-const EASE: i32 = 11;
+const EASE: i32 = 10;
 
 /// A straight piece of a bundle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Piece {
-    Across { y: i32, from: i32, to: i32 },
-    Down { x: i32, from: i32, to: i32 },
+    Across {
+        y: i32,
+        from: i32,
+        to: i32,
+    },
+    Down {
+        x: i32,
+        from: i32,
+        to: i32,
+    },
     /// Straight down from the cell at this spot: bundles that leave one cell share it.
-    Trunk { of: Spot, x: i32, from: i32, to: i32 },
+    Trunk {
+        of: Spot,
+        x: i32,
+        from: i32,
+        to: i32,
+    },
 }
 
 /// The bundle of lines into one cell.
@@ -37,6 +50,8 @@ pub(super) struct Grid {
     pub cell_width: i32,
     pub cell_height: i32,
     gap: i32,
+    /// Width of a column without cells.
+    pub empty: i32,
     /// By column shown: left edge of its gutter, and of its cells.
     columns: BTreeMap<usize, (i32, i32)>,
     /// By row: top of its channel, and of its cells.
@@ -61,6 +76,8 @@ pub(super) struct Sizes {
     pub gap: i32,
     /// Least width of a column, in cells.
     pub abreast: usize,
+    /// Width of a column in which nothing comes off.
+    pub empty: i32,
 }
 
 impl Grid {
@@ -71,6 +88,7 @@ impl Grid {
             cell_width: sizes.cell_width,
             cell_height: sizes.cell_height,
             gap: sizes.gap,
+            empty: sizes.empty,
             columns: BTreeMap::new(),
             rows: Vec::new(),
             width: 0,
@@ -81,8 +99,14 @@ impl Grid {
         let mut far: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
         let mut through: BTreeMap<usize, BTreeSet<usize>> = BTreeMap::new();
         for (cell, parents) in above.iter().enumerate() {
-            let Some(to) = spots.get(cell).filter(|s| shown(s)) else { continue };
-            let parents: Vec<&Spot> = parents.iter().filter_map(|p| spots.get(*p)).filter(|s| shown(s)).collect();
+            let Some(to) = spots.get(cell).filter(|s| shown(s)) else {
+                continue;
+            };
+            let parents: Vec<&Spot> = parents
+                .iter()
+                .filter_map(|p| spots.get(*p))
+                .filter(|s| shown(s))
+                .collect();
             if parents.is_empty() {
                 continue;
             }
@@ -94,14 +118,25 @@ impl Grid {
                 far.entry(to.column).or_default().push(cell);
             }
         }
-        grid.set_columns(spots, columns, sizes.abreast, &far);
-        let lowest = spots.iter().filter(|s| shown(s)).map(|s| s.row).max().unwrap_or(0);
+        grid.set_columns(spots, columns, sizes, &far);
+        let lowest = spots
+            .iter()
+            .filter(|s| shown(s))
+            .map(|s| s.row)
+            .max()
+            .unwrap_or(0);
         grid.set_rows(lowest, &through);
         grid.set_tracks(spots, above, through);
         grid
     }
 
-    fn set_columns(&mut self, spots: &[Spot], columns: &[usize], least: usize, far: &BTreeMap<usize, Vec<usize>>) {
+    fn set_columns(
+        &mut self,
+        spots: &[Spot],
+        columns: &[usize],
+        sizes: Sizes,
+        far: &BTreeMap<usize, Vec<usize>>,
+    ) {
         let mut x = 0;
         for column in columns {
             let lanes = far.get(column).map_or(0, Vec::len);
@@ -110,14 +145,19 @@ impl Grid {
                 .iter()
                 .filter(|s| s.column == *column)
                 .map(|s| s.place + 1)
-                .max()
-                .unwrap_or(1)
-                .clamp(least.max(1), ABREAST);
+                .max();
             self.columns.insert(*column, (x, x + gutter));
             for (lane, cell) in far.get(column).into_iter().flatten().enumerate() {
                 self.lanes.insert(*cell, x + EASE + PITCH * small(lane));
             }
-            x += gutter + self.cell_width * small(cells) + self.gap * small(cells.saturating_sub(1));
+            x += gutter
+                + match cells {
+                    None => sizes.empty,
+                    Some(cells) => {
+                        let cells = small(cells.clamp(sizes.abreast.max(1), ABREAST));
+                        self.cell_width * cells + self.gap * (cells - 1)
+                    }
+                };
         }
         self.width = x + EASE;
     }
@@ -134,7 +174,12 @@ impl Grid {
     }
 
     /// In each channel the bundle that reaches farthest runs uppermost: so those that turn off sooner pass beneath it.
-    fn set_tracks(&mut self, spots: &[Spot], above: &[Vec<usize>], through: BTreeMap<usize, BTreeSet<usize>>) {
+    fn set_tracks(
+        &mut self,
+        spots: &[Spot],
+        above: &[Vec<usize>],
+        through: BTreeMap<usize, BTreeSet<usize>>,
+    ) {
         for (row, cells) in through {
             let mut by_reach: Vec<(i32, usize)> = cells
                 .into_iter()
@@ -153,7 +198,8 @@ impl Grid {
             by_reach.sort_unstable();
             let top = self.rows.get(row).map_or(0, |r| r.0);
             for (track, (_, cell)) in by_reach.iter().enumerate() {
-                self.tracks.insert((row, *cell), top + EASE + PITCH * small(track));
+                self.tracks
+                    .insert((row, *cell), top + EASE + PITCH * small(track));
             }
         }
     }
@@ -185,8 +231,15 @@ impl Grid {
         let shown = |s: &&Spot| self.columns.contains_key(&s.column);
         let mut out = Vec::new();
         for (cell, parents) in above.iter().enumerate() {
-            let Some(to) = spots.get(cell).filter(shown) else { continue };
-            let parents: Vec<Spot> = parents.iter().filter_map(|p| spots.get(*p)).filter(shown).copied().collect();
+            let Some(to) = spots.get(cell).filter(shown) else {
+                continue;
+            };
+            let parents: Vec<Spot> = parents
+                .iter()
+                .filter_map(|p| spots.get(*p))
+                .filter(shown)
+                .copied()
+                .collect();
             if !parents.is_empty() {
                 out.push(Bundle {
                     cell,
@@ -220,18 +273,45 @@ impl Grid {
         let mut out = Vec::new();
         for p in parents {
             let (px, y) = (self.middle(*p), track(p.row + 1));
-            out.push(Piece::Trunk { of: *p, x: px, from: self.top(*p) + self.cell_height, to: y });
+            out.push(Piece::Trunk {
+                of: *p,
+                x: px,
+                from: self.top(*p) + self.cell_height,
+                to: y,
+            });
             let turn = if p.row + 1 < to.row { lane.unwrap_or(x) } else { x };
-            out.push(Piece::Across { y, from: px, to: turn });
+            out.push(Piece::Across {
+                y,
+                from: px,
+                to: turn,
+            });
         }
-        let first = parents.iter().filter(|p| p.row + 1 < to.row).map(|p| track(p.row + 1)).min();
+        let first = parents
+            .iter()
+            .filter(|p| p.row + 1 < to.row)
+            .map(|p| track(p.row + 1))
+            .min();
         if let (Some(first), Some(lane)) = (first, lane) {
-            out.push(Piece::Down { x: lane, from: first, to: last });
-            out.push(Piece::Across { y: last, from: lane, to: x });
+            out.push(Piece::Down {
+                x: lane,
+                from: first,
+                to: last,
+            });
+            out.push(Piece::Across {
+                y: last,
+                from: lane,
+                to: x,
+            });
         }
-        out.push(Piece::Down { x, from: last, to: self.top(to) });
+        out.push(Piece::Down {
+            x,
+            from: last,
+            to: self.top(to),
+        });
         out.retain(|p| match p {
-            Piece::Across { from, to, .. } | Piece::Down { from, to, .. } | Piece::Trunk { from, to, .. } => from != to,
+            Piece::Across { from, to, .. } | Piece::Down { from, to, .. } | Piece::Trunk { from, to, .. } => {
+                from != to
+            }
         });
         out
     }
@@ -269,6 +349,8 @@ fn cross(a: Piece, b: Piece) -> bool {
 fn ends(piece: Piece) -> (bool, i32, i32, i32) {
     match piece {
         Piece::Across { y, from, to } => (true, y, from.min(to), from.max(to)),
-        Piece::Down { x, from, to } | Piece::Trunk { x, from, to, .. } => (false, x, from.min(to), from.max(to)),
+        Piece::Down { x, from, to } | Piece::Trunk { x, from, to, .. } => {
+            (false, x, from.min(to), from.max(to))
+        }
     }
 }

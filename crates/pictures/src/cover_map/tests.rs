@@ -36,7 +36,10 @@ fn planned(name: &str, jobs: &[&str]) -> (Machine, Vec<JobIx>, Vec<Action>, Cove
 
 fn both() -> Vec<(Machine, Vec<JobIx>, Vec<Action>, CoverMap)> {
     vec![
-        planned("small-faired-twin", &["carb-clean", "oil-and-filter", "brake-pads-front", "fork-seals"]),
+        planned(
+            "small-faired-twin",
+            &["carb-clean", "oil-and-filter", "brake-pads-front", "fork-seals"],
+        ),
         planned("scooter", &["carb-clean", "variator-rollers", "drive-belt"]),
     ]
 }
@@ -53,11 +56,25 @@ fn every_part_that_comes_off_is_inked_once_and_every_other_is_counted_as_staying
             .collect();
         let mut wanted = off.clone();
         wanted.extend(jobs.iter().map(|j| What::Job(*j)));
-        let cells: Vec<What> = map.regions().iter().flat_map(|r| &r.cells).map(|(_, c)| c.what).collect();
+        let cells: Vec<What> = map
+            .regions()
+            .iter()
+            .flat_map(|r| &r.cells)
+            .map(|(_, c)| c.what)
+            .collect();
         assert_eq!(cells.len(), wanted.len(), "{}", machine.name);
-        assert_eq!(cells.into_iter().collect::<BTreeSet<_>>(), wanted, "{}", machine.name);
+        assert_eq!(
+            cells.into_iter().collect::<BTreeSet<_>>(),
+            wanted,
+            "{}",
+            machine.name
+        );
         let state = BikeState::whole(&machine);
-        let there = machine.parts.iter().filter(|p| state.holds(&machine, p.when.as_ref())).count();
+        let there = machine
+            .parts
+            .iter()
+            .filter(|p| state.holds(&machine, p.when.as_ref()))
+            .count();
         let stays: usize = map.regions().iter().map(|r| r.stays.len()).sum();
         assert_eq!(stays + off.len(), there, "{}", machine.name);
     }
@@ -66,7 +83,11 @@ fn every_part_that_comes_off_is_inked_once_and_every_other_is_counted_as_staying
 #[test]
 fn what_must_be_off_first_is_taken_off_first_and_drawn_higher() {
     for (machine, _, actions, map) in both() {
-        let taken = |part| actions.iter().position(|a| matches!(a.act, Act::TakeOff { part: p, .. } if p == part));
+        let taken = |part| {
+            actions
+                .iter()
+                .position(|a| matches!(a.act, Act::TakeOff { part: p, .. } if p == part))
+        };
         let rows: BTreeMap<What, usize> = map
             .regions()
             .iter()
@@ -77,7 +98,12 @@ fn what_must_be_off_first_is_taken_off_first_and_drawn_higher() {
         for (row, cell) in map.regions().iter().flat_map(|r| &r.cells) {
             for first in &cell.first {
                 ties += 1;
-                assert!(rows[&What::Part(*first)] < *row, "{}: {}", machine.name, cell.name);
+                assert!(
+                    rows[&What::Part(*first)] < *row,
+                    "{}: {}",
+                    machine.name,
+                    cell.name
+                );
                 if let What::Part(part) = cell.what {
                     assert!(taken(*first) < taken(part), "{}: {}", machine.name, cell.name);
                 }
@@ -93,7 +119,12 @@ fn the_picture_says_every_cell_in_words_and_folds_what_stays() {
         let all = map.all(LINKS).into_string();
         for region in map.regions() {
             for (_, cell) in &region.cells {
-                assert!(all.contains(&format!("href=\"#{}\"", cell.anchor)), "{}: {}", machine.name, cell.anchor);
+                assert!(
+                    all.contains(&format!("href=\"#{}\"", cell.anchor)),
+                    "{}: {}",
+                    machine.name,
+                    cell.anchor
+                );
             }
             let one = map.region(region.region, LINKS).into_string();
             assert_eq!(one.matches("<rect class=\"cell").count(), region.cells.len());
@@ -117,7 +148,9 @@ fn a_part_with_two_ways_in_shows_the_other_one_and_never_the_one_taken() {
         .collect();
     assert!(!forked.is_empty());
     for (_, cell) in forked {
-        let What::Part(part) = cell.what else { panic!("a job has no ways in") };
+        let What::Part(part) = cell.what else {
+            panic!("a job has no ways in")
+        };
         let way = actions
             .iter()
             .find_map(|a| match a.act {
@@ -146,7 +179,11 @@ fn no_line_goes_through_a_cell() {
             .map(|tag| ["x", "y", "width", "height"].map(|n| number(tag, n)))
             .collect();
         let mut pieces = 0;
-        for d in svg.split("<path class=\"tie\" d=\"").skip(1).map(|tag| tag.split('"').next().unwrap()) {
+        for d in svg
+            .split("<path class=\"tie\" d=\"")
+            .skip(1)
+            .map(|tag| tag.split('"').next().unwrap())
+        {
             for line in d.split('M').skip(1) {
                 let numbers: Vec<f64> = line
                     .split(|c: char| !(c.is_ascii_digit() || c == '-' || c == '.'))
@@ -159,8 +196,13 @@ fn no_line_goes_through_a_cell() {
                     for [x, y, w, h] in &cells {
                         let (left, right) = (pair[0][0].min(pair[1][0]), pair[0][0].max(pair[1][0]));
                         let (top, low) = (pair[0][1].min(pair[1][1]), pair[0][1].max(pair[1][1]));
-                        let through = right > x + 0.5 && left < x + w - 0.5 && low > y + 0.5 && top < y + h - 0.5;
-                        assert!(!through, "{}: a line runs through the cell at {x}, {y}", machine.name);
+                        let through =
+                            right > x + 0.5 && left < x + w - 0.5 && low > y + 0.5 && top < y + h - 0.5;
+                        assert!(
+                            !through,
+                            "{}: a line runs through the cell at {x}, {y}",
+                            machine.name
+                        );
                     }
                 }
             }
@@ -176,7 +218,11 @@ fn small_map() -> impl Strategy<Value = (Vec<Spot>, Vec<Vec<usize>>)> {
         let mut spots = Vec::new();
         for (at, size) in sizes.iter().enumerate() {
             for place in 0..*size {
-                spots.push(Spot { column: at % 3, row: at / 3, place });
+                spots.push(Spot {
+                    column: at % 3,
+                    row: at / 3,
+                    place,
+                });
             }
         }
         let mut above = vec![Vec::new(); spots.len()];
@@ -193,7 +239,7 @@ fn small_map() -> impl Strategy<Value = (Vec<Spot>, Vec<Vec<usize>>)> {
 proptest! {
     #[test]
     fn the_order_found_is_never_worse_than_the_start_and_as_good_as_any((spots, above) in small_map()) {
-        let found = fewest_crossings(spots.clone(), &above);
+        let found = fewest_crossings(&spots, &above);
         prop_assert_eq!(found.before, count(&spots, &above));
         prop_assert_eq!(found.crossings, count(&found.spots, &above));
         prop_assert!(found.crossings <= found.before);
@@ -219,10 +265,14 @@ proptest! {
 #[test]
 fn lines_that_must_cross_are_counted_and_lines_that_need_not_are_untangled() {
     // Two cells under two cells, tied crosswise: swapping one pair clears it.
-    let spot = |row, place| Spot { column: 0, row, place };
+    let spot = |row, place| Spot {
+        column: 0,
+        row,
+        place,
+    };
     let spots = vec![spot(0, 0), spot(0, 1), spot(1, 0), spot(1, 1)];
     let above = vec![vec![], vec![], vec![1], vec![0]];
-    let found = fewest_crossings(spots.clone(), &above);
+    let found = fewest_crossings(&spots, &above);
     assert!(count(&spots, &above) > 0);
     assert_eq!(found.crossings, 0);
 }

@@ -73,6 +73,10 @@ pub(crate) fn row(visible: &[&Placed], seen: &Seen<'_>, view: Bounds) -> Row {
         });
         x += width + GAP;
     }
-    let height = if things.is_empty() { 0.0 } else { view.bottom - floor + GAP / 2.0 };
+    let height = if things.is_empty() {
+        0.0
+    } else {
+        view.bottom - floor + GAP / 2.0
+    };
     Row { height, things }
 }

@@ -75,7 +75,10 @@ impl Drawing {
 /// A sign in a zone, row by row from its upper corner.
 fn spare_sign(zone: Bounds, place: i32) -> Form {
     let pitch = 44.0;
-    #[allow(clippy::cast_possible_truncation, reason = "a zone is a few hundred millimetres wide")]
+    #[allow(
+        clippy::cast_possible_truncation,
+        reason = "a zone is a few hundred millimetres wide"
+    )]
     let across = ((zone.width() / pitch) as i32 - 1).max(1);
     let (row, column) = (place / across, place % across);
     let x = zone.left + pitch * f64::from(column + 1);

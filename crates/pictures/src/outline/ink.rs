@@ -16,11 +16,7 @@ pub(crate) struct Ink<'a> {
 
 impl<'a> Ink<'a> {
     pub(crate) fn new(id: &'a str, mm: f64) -> Ink<'a> {
-        Ink {
-            id,
-            mm,
-            small: false,
-        }
+        Ink { id, mm, small: false }
     }
     pub(crate) fn small(self, small: bool) -> Ink<'a> {
         Ink { small, ..self }
@@ -66,9 +62,7 @@ impl<'a> Ink<'a> {
         let on = |p: &&&Placed| {
             !p.form.sign
                 && p.form.tone != Tone::Open
-                && p.part.is_none_or(|part| {
-                    seen.standing(part) == Standing::On
-                })
+                && p.part.is_none_or(|part| seen.standing(part) == Standing::On)
         };
         let d: String = visible
             .iter()

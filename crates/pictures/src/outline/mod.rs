@@ -153,7 +153,10 @@ impl Outline {
 /// What the picture says, in a sentence.
 fn title(seen: &Seen<'_>, side: Side) -> String {
     let mut counts = [0_usize; 3];
-    for part in (0..seen.machine.parts.len()).map(PartIx).filter(|p| seen.exists(*p)) {
+    for part in (0..seen.machine.parts.len())
+        .map(PartIx)
+        .filter(|p| seen.exists(*p))
+    {
         match seen.standing(part) {
             Standing::Off | Standing::OffWithCarrier => counts[0] += 1,
             Standing::Loose => counts[1] += 1,

@@ -41,7 +41,10 @@ impl Outline {
             .placed
             .iter()
             .filter(|p| p.seen_from(Side::Right) && !p.form.sign && p.bounds.meets(view))
-            .filter(|p| p.part.is_none_or(|part| !parts.contains(&part) && seen.exists(part)))
+            .filter(|p| {
+                p.part
+                    .is_none_or(|part| !parts.contains(&part) && seen.exists(part))
+            })
             .flat_map(|p| p.form.edges.iter().map(Shape::path))
             .collect();
         html! {
@@ -88,7 +91,9 @@ impl Outline {
             // A cable that runs over half the machine does not make the picture small.
             .filter(|p| !is_cable(p))
             .map(|p| p.bounds);
-        let all = own.reduce(Bounds::with).unwrap_or_else(|| self.drawing.zone(region));
+        let all = own
+            .reduce(Bounds::with)
+            .unwrap_or_else(|| self.drawing.zone(region));
         let view = self.drawing.view;
         // Room for the numbers, and no narrower than a hand: a lone switch in a closer view is a riddle.
         let margin = 60.0_f64.max((560.0 - all.width()) / 2.0);
@@ -104,13 +109,21 @@ impl Outline {
     pub(crate) fn numbered(&self, parts: &[PartIx], view: Bounds, mm: f64) -> Vec<Numbered> {
         let r = BADGE * mm;
         let inside = |x: f64, y: f64| {
-            Bounds::new(view.left, view.bottom, view.right, view.top).holds(Bounds::new(x - r, y - r, x + r, y + r))
+            Bounds::new(view.left, view.bottom, view.right, view.top).holds(Bounds::new(
+                x - r,
+                y - r,
+                x + r,
+                y + r,
+            ))
         };
         let anchors: Vec<Option<(f64, f64)>> = parts
             .iter()
             .map(|part| {
                 let own = self.placed.iter().filter(|p| p.part == Some(*part));
-                let (x, y) = anchor(own.min_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()))?, view);
+                let (x, y) = anchor(
+                    own.min_by(|a, b| a.bounds.width().total_cmp(&b.bounds.width()))?,
+                    view,
+                );
                 Some((
                     x.clamp(view.left + r, view.right - r),
                     y.clamp(view.bottom + r, view.top - r),
@@ -121,11 +134,18 @@ impl Outline {
         for (number, (part, at)) in parts.iter().zip(&anchors).enumerate() {
             let Some(at) = *at else { continue };
             let clear = |x: f64, y: f64| {
-                inside(x, y) && out.iter().all(|n| (n.badge.0 - x).hypot(n.badge.1 - y) >= 2.15 * r)
+                inside(x, y)
+                    && out
+                        .iter()
+                        .all(|n| (n.badge.0 - x).hypot(n.badge.1 - y) >= 2.15 * r)
             };
             // Best where it covers no part's own point, its own neither.
             let open = |x: f64, y: f64| {
-                clear(x, y) && anchors.iter().flatten().all(|a| (a.0 - x).hypot(a.1 - y) >= 1.5 * r)
+                clear(x, y)
+                    && anchors
+                        .iter()
+                        .flatten()
+                        .all(|a| (a.0 - x).hypot(a.1 - y) >= 1.5 * r)
             };
             let badge = spiral(at, r)
                 .find(|(x, y)| open(*x, *y))
@@ -160,7 +180,11 @@ fn anchor(placed: &Placed, view: Bounds) -> (f64, f64) {
         }
         Some(line @ Shape::Tube(..)) => {
             // Of a cable, the point nearest the middle of what is seen; of a short tube, about its middle.
-            let (cx, cy) = if is_cable(placed) { view.centre() } else { placed.bounds.centre() };
+            let (cx, cy) = if is_cable(placed) {
+                view.centre()
+            } else {
+                placed.bounds.centre()
+            };
             let far = |p: &(f64, f64)| (p.0 - cx).hypot(p.1 - cy);
             line.spine()
                 .into_iter()
@@ -180,7 +204,10 @@ fn inmost(placed: &Placed) -> (f64, f64) {
     grid.map(|(u, v)| (b.left + u * b.width(), b.bottom + v * b.height()))
         .filter(|p| lies_in(*p, &edge))
         .map(|p| {
-            let near = edge.iter().map(|e| (e.0 - p.0).hypot(e.1 - p.1)).fold(f64::INFINITY, f64::min);
+            let near = edge
+                .iter()
+                .map(|e| (e.0 - p.0).hypot(e.1 - p.1))
+                .fold(f64::INFINITY, f64::min);
             (p, near)
         })
         .max_by(|a, b| a.1.total_cmp(&b.1))

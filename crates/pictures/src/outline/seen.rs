@@ -107,9 +107,16 @@ impl Seen<'_> {
             (off, "off"),
             (count(&|s| s == Standing::Loose), "loose"),
             (count(&|s| s == Standing::Missing), "missing"),
-            (self.findings.iter().filter(|p| parts.contains(p)).count(), "with a finding"),
+            (
+                self.findings.iter().filter(|p| parts.contains(p)).count(),
+                "with a finding",
+            ),
         ];
-        words.extend(told.iter().filter(|(n, _)| *n > 0).map(|(n, word)| format!("{n} {word}")));
+        words.extend(
+            told.iter()
+                .filter(|(n, _)| *n > 0)
+                .map(|(n, word)| format!("{n} {word}")),
+        );
         if parts.iter().any(|p| self.now.contains(p)) {
             words.push("work is here now".to_owned());
         }

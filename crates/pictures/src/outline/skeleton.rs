@@ -76,20 +76,43 @@ impl Skeleton {
         let (sin, cos) = self.rake.to_radians().sin_cos();
         let (x, y) = self.front_axle();
         // The fork tubes stand a little ahead of the axle's own line on the drawing; it reads better so.
-        at(
-            x - up * sin + forward * cos,
-            y + up * cos + forward * sin,
-        )
+        at(x - up * sin + forward * cos, y + up * cos + forward * sin)
     }
 
     /// Wheels, tyres and their brakes.
     pub(crate) fn wheels(&self) -> Vec<Form> {
         let (front, rear) = (self.front_axle(), self.rear_axle());
         let mut out = vec![
-            self.wheel("rear-wheel", 10, rear, self.rear_radius - self.rear_tyre, self.rear_disc),
-            ring("rear-tyre", 11, Tone::Ink, rear, self.rear_radius, self.rear_radius - self.rear_tyre),
-            self.wheel("front-wheel", 12, front, self.front_radius - self.front_tyre, self.front_disc),
-            ring("front-tyre", 13, Tone::Ink, front, self.front_radius, self.front_radius - self.front_tyre),
+            self.wheel(
+                "rear-wheel",
+                10,
+                rear,
+                self.rear_radius - self.rear_tyre,
+                self.rear_disc,
+            ),
+            ring(
+                "rear-tyre",
+                11,
+                Tone::Ink,
+                rear,
+                self.rear_radius,
+                self.rear_radius - self.rear_tyre,
+            ),
+            self.wheel(
+                "front-wheel",
+                12,
+                front,
+                self.front_radius - self.front_tyre,
+                self.front_disc,
+            ),
+            ring(
+                "front-tyre",
+                13,
+                Tone::Ink,
+                front,
+                self.front_radius,
+                self.front_radius - self.front_tyre,
+            ),
         ];
         out.extend(self.front_brake());
         out.extend(self.rear_brake());
@@ -123,7 +146,12 @@ impl Skeleton {
         }
         let (x, y) = centre;
         if brake > 0.0 {
-            wheel = wheel.detail(Shape::Ring { x, y, outer: brake, inner: brake - 32.0 });
+            wheel = wheel.detail(Shape::Ring {
+                x,
+                y,
+                outer: brake,
+                inner: brake - 32.0,
+            });
         }
         wheel
     }
@@ -142,7 +170,10 @@ impl Skeleton {
                 &arc(axle, r, angle - 22.0, angle + 22.0),
             )
         };
-        let named = |part, form: Form| Form { part: Some(part), ..form };
+        let named = |part, form: Form| Form {
+            part: Some(part),
+            ..form
+        };
         let (px, py) = polar(axle, r, angle);
         let pads = |part| Form {
             sign: true,
@@ -159,8 +190,22 @@ impl Skeleton {
             pads("front-pads-right").right(),
             pads("front-pads-left").left(),
             line("front-hose", 18, &[at(cx, cy), at(hang.x, hang.y), at(mx, my)]),
-            Form { sign: true, ..disc("front-speed-sensor", 18, Tone::Body, (sx, sy), 15.0) }.left(),
-            Form { sign: true, ..disc("speedo-drive", 14, Tone::Body, (axle.0 - 18.0, axle.1 + 34.0), 16.0) }.left(),
+            Form {
+                sign: true,
+                ..disc("front-speed-sensor", 18, Tone::Body, (sx, sy), 15.0)
+            }
+            .left(),
+            Form {
+                sign: true,
+                ..disc(
+                    "speedo-drive",
+                    14,
+                    Tone::Body,
+                    (axle.0 - 18.0, axle.1 + 34.0),
+                    16.0,
+                )
+            }
+            .left(),
             line(
                 "speedo-cable",
                 19,
@@ -181,28 +226,81 @@ impl Skeleton {
         let forward = at(self.pivot.0 - 40.0, self.pivot.1 + 60.0);
         vec![
             tube("rear-caliper", 24, Tone::Body, 58.0, &arc(axle, r, 42.0, 84.0)).right(),
-            Form { sign: true, ..disc("rear-pads", 25, Tone::Dark, (px, py), 16.0) }.right(),
-            line("rear-hose", 25, &[at(px + 10.0, py + 24.0), at(axle.0 + 220.0, axle.1 + 60.0), forward]).right(),
-            Form { sign: true, ..disc("rear-speed-sensor", 24, Tone::Body, polar(axle, 82.0, 215.0), 15.0) }.right(),
+            Form {
+                sign: true,
+                ..disc("rear-pads", 25, Tone::Dark, (px, py), 16.0)
+            }
+            .right(),
+            line(
+                "rear-hose",
+                25,
+                &[
+                    at(px + 10.0, py + 24.0),
+                    at(axle.0 + 220.0, axle.1 + 60.0),
+                    forward,
+                ],
+            )
+            .right(),
+            Form {
+                sign: true,
+                ..disc(
+                    "rear-speed-sensor",
+                    24,
+                    Tone::Body,
+                    polar(axle, 82.0, 215.0),
+                    15.0,
+                )
+            }
+            .right(),
             // A drum: the panel closes it on the right, the shoes are inside.
-            Form { sign: true, ..disc("rear-brake-panel", 21, Tone::Body, axle, 66.0) }.right(),
-            Form { sign: true, ..ring("rear-shoes", 20, Tone::Dark, axle, 54.0, 34.0) }.right(),
+            Form {
+                sign: true,
+                ..disc("rear-brake-panel", 21, Tone::Body, axle, 66.0)
+            }
+            .right(),
+            Form {
+                sign: true,
+                ..ring("rear-shoes", 20, Tone::Dark, axle, 54.0, 34.0)
+            }
+            .right(),
         ]
     }
 
     /// Fork, yokes and front mudguard.
     pub(crate) fn steering(&self) -> Vec<Form> {
         let w = self.fork_width;
-        let (low, high) = if self.upside_down { (w - 14.0, w + 8.0) } else { (w + 10.0, w - 12.0) };
+        let (low, high) = if self.upside_down {
+            (w - 14.0, w + 8.0)
+        } else {
+            (w + 10.0, w - 12.0)
+        };
         let up = |u| self.up_fork(u, 0.0);
-        let legs = tube("fork-legs", 26, Tone::Metal, high, &[up(self.sliders), up(self.fork - 6.0)])
-            .and(Shape::Tube(vec![up(-8.0), up(self.sliders + 2.0)], low));
+        let legs = tube(
+            "fork-legs",
+            26,
+            Tone::Metal,
+            high,
+            &[up(self.sliders), up(self.fork - 6.0)],
+        )
+        .and(Shape::Tube(vec![up(-8.0), up(self.sliders + 2.0)], low));
         let yoke = |part, layer, u: f64| {
-            tube(part, layer, Tone::Body, 44.0, &[self.up_fork(u, -78.0), self.up_fork(u, 38.0)])
+            tube(
+                part,
+                layer,
+                Tone::Body,
+                44.0,
+                &[self.up_fork(u, -78.0), self.up_fork(u, 38.0)],
+            )
         };
         vec![
             legs,
-            tube("fork-gaiters", 27, Tone::Dark, w + 16.0, &[up(self.sliders - 10.0), up(self.bottom_yoke - 24.0)]),
+            tube(
+                "fork-gaiters",
+                27,
+                Tone::Dark,
+                w + 16.0,
+                &[up(self.sliders - 10.0), up(self.bottom_yoke - 24.0)],
+            ),
             yoke("bottom-yoke", 28, self.bottom_yoke),
             yoke("top-yoke", 29, self.fork),
             self.front_mudguard(),
@@ -230,9 +328,23 @@ impl Skeleton {
         let axle = self.rear_axle();
         let (px, py) = self.pivot;
         vec![
-            tube("swingarm", 22, Tone::Metal, self.swingarm_width, &[at(axle.0 - 26.0, axle.1), at(px, py)])
-                .detail(Shape::Disc { x: px, y: py, r: 16.0 })
-                .detail(Shape::Disc { x: axle.0, y: axle.1, r: 18.0 }),
+            tube(
+                "swingarm",
+                22,
+                Tone::Metal,
+                self.swingarm_width,
+                &[at(axle.0 - 26.0, axle.1), at(px, py)],
+            )
+            .detail(Shape::Disc {
+                x: px,
+                y: py,
+                r: 16.0,
+            })
+            .detail(Shape::Disc {
+                x: axle.0,
+                y: axle.1,
+                r: 18.0,
+            }),
         ]
     }
 
@@ -241,8 +353,14 @@ impl Skeleton {
         let axle = self.rear_axle();
         let (sx, sy, sr) = self.sprocket;
         let rr = self.rear_sprocket;
-        let chain = tube("chain", 24, Tone::Dark, 16.0, &[at(axle.0, axle.1 + rr), at(sx, sy + sr)])
-            .and(Shape::Tube(vec![at(axle.0, axle.1 - rr), at(sx, sy - sr)], 16.0));
+        let chain = tube(
+            "chain",
+            24,
+            Tone::Dark,
+            16.0,
+            &[at(axle.0, axle.1 + rr), at(sx, sy + sr)],
+        )
+        .and(Shape::Tube(vec![at(axle.0, axle.1 - rr), at(sx, sy - sr)], 16.0));
         let top = |x: f64, y: f64| at(x, y + axle.1 + rr);
         vec![
             ring("rear-sprocket", 23, Tone::Metal, axle, rr, rr - 30.0).left(),
@@ -252,12 +370,24 @@ impl Skeleton {
                 "chain-guard",
                 25,
                 Tone::Body,
-                &[top(-20.0, 14.0), top(sx * 0.3, 26.0), top(sx * 0.62, 14.0), top(sx * 0.62, -16.0), top(-10.0, -12.0)],
+                &[
+                    top(-20.0, 14.0),
+                    top(sx * 0.3, 26.0),
+                    top(sx * 0.62, 14.0),
+                    top(sx * 0.62, -16.0),
+                    top(-10.0, -12.0),
+                ],
             )
             .left(),
-            tube("belt", 24, Tone::Dark, 20.0, &[at(axle.0, axle.1 + rr), at(sx, sy + sr)])
-                .and(Shape::Tube(vec![at(axle.0, axle.1 - rr), at(sx, sy - sr)], 20.0))
-                .left(),
+            tube(
+                "belt",
+                24,
+                Tone::Dark,
+                20.0,
+                &[at(axle.0, axle.1 + rr), at(sx, sy + sr)],
+            )
+            .and(Shape::Tube(vec![at(axle.0, axle.1 - rr), at(sx, sy - sr)], 20.0))
+            .left(),
         ]
     }
 
@@ -267,11 +397,20 @@ impl Skeleton {
         let (cx, cy) = self.carburettors;
         let neck = self.up_fork(self.fork - 60.0, -70.0);
         vec![
-            line("throttle-cables", 30, &[at(mx - 30.0, my - 6.0), neck, at(cx, cy + 20.0)]).right(),
+            line(
+                "throttle-cables",
+                30,
+                &[at(mx - 30.0, my - 6.0), neck, at(cx, cy + 20.0)],
+            )
+            .right(),
             line(
                 "clutch-cable",
                 30,
-                &[at(mx - 30.0, my - 6.0), neck, at(f64::from(clutch.0), f64::from(clutch.1))],
+                &[
+                    at(mx - 30.0, my - 6.0),
+                    neck,
+                    at(f64::from(clutch.0), f64::from(clutch.1)),
+                ],
             )
             .left(),
         ]

@@ -6,6 +6,7 @@ use crate::no_plan::Because;
 use crate::operator::{Atom, AtomIx, HeatCode, Operator, PartAtoms, Rider, Task};
 use refettle_machine::ix::{CircuitIx, CriticalIx, PartIx, StanceIx, ToolIx};
 use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed, Level, PartNeed};
+use refettle_machine::tonight::{Unrest, unrest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// An operator whose atoms are named.
@@ -201,6 +202,9 @@ impl<'a> Draft<'a> {
     /// What must hold at the end.
     pub(super) fn goal(&self) -> GoalAtoms {
         let machine = self.ask.machine;
+        if self.ask.goal == Goal::Resting {
+            return self.rest();
+        }
         let ready = self.ask.goal == Goal::Ready;
         let mut truths: BTreeSet<Atom> = wanted_facts(self.ask).into_iter().map(Atom::True).collect();
         let mut untruths = BTreeSet::new();
@@ -233,6 +237,33 @@ impl<'a> Draft<'a> {
             truths,
             untruths,
             stances,
+        }
+    }
+
+    /// What keeps the bike from being left as it stands now, put right.
+    fn rest(&self) -> GoalAtoms {
+        let (machine, state) = (self.ask.machine, self.ask.state);
+        let mut truths: BTreeSet<Atom> = wanted_facts(self.ask).into_iter().map(Atom::True).collect();
+        let mut untruths = BTreeSet::new();
+        for reason in unrest(machine, state) {
+            match reason {
+                Unrest::Stance => {}
+                Unrest::Loose(c) => drop(untruths.insert(Atom::Loose(c))),
+                Unrest::Open(_, part) => drop(truths.insert(Atom::Fitted(part))),
+            }
+        }
+        // A fixing that is to be tight holds a part that is on.
+        let tight: Vec<PartIx> = self
+            .criticals()
+            .filter(|c| untruths.contains(&Atom::Loose(*c)))
+            .map(|c| machine.criticals[c.0].part)
+            .collect();
+        truths.extend(tight.into_iter().map(Atom::Fitted));
+        let stances = self.stances.iter().copied();
+        GoalAtoms {
+            truths,
+            untruths,
+            stances: stances.filter(|s| machine.stances[s.0].rest).collect(),
         }
     }
 

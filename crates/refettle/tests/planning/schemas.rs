@@ -16,8 +16,10 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 10] = [
-    "state", "plan", "no-plan", "kit", "layouts", "phones", "exported", "imported", "backup", "personal",
+pub const ALL: [&str; 22] = [
+    "state", "plan", "no-plan", "kit", "layouts", "logged", "yard", "bench", "drawer", "orders", "causes",
+    "findings", "worth", "keep", "price", "offer", "trouble", "phones", "exported", "imported", "backup",
+    "personal",
 ];
 
 /// A schema, ready to judge.

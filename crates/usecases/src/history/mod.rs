@@ -86,8 +86,8 @@ pub struct PhotoLine {
     pub whole: bool,
 }
 
-/// The day of a moment where the garage is.
-pub(crate) fn day(at: Timestamp) -> String {
+/// The day of a moment where the garage is, as it is printed.
+pub fn day(at: Timestamp) -> String {
     at.to_zoned_datetime(TimeZone::system()).date().to_string()
 }
 

@@ -1,6 +1,7 @@
 //! The strip of photos beside a card, and the form that sends one.
 
 use super::bench::{ago, tap};
+use super::frame::path;
 use maud::{Markup, html};
 use refettle_photos::LARGEST_FILE;
 use refettle_usecases::card::Card;
@@ -21,7 +22,7 @@ pub(crate) fn beside(look: &Look, card: &Card) -> Markup {
             }
             details.said {
                 summary { "Photo" }
-                form method="post" action="/photo" enctype="multipart/form-data" {
+                form method="post" action=(path(&look.bike, "photo")) enctype="multipart/form-data" {
                     input type="hidden" name="card" value=(card.id);
                     input type="hidden" name="tap" value=(tap());
                     label for="photo" { "Take one, or choose one of up to " (LARGEST_FILE / 1024 / 1024) " megabytes" }

@@ -13,7 +13,7 @@ fn problem(title: &str, body: &Markup) -> Markup {
             article.card {
                 h1 { (title) }
                 (body)
-                p { a.go href="/" { "To the bench" } }
+                p { a.go href="/" { "To the yard" } }
             }
         },
     )
@@ -22,14 +22,28 @@ fn problem(title: &str, body: &Markup) -> Markup {
 pub(crate) fn no_such_page() -> Markup {
     problem(
         "There is no such page",
-        &html! { p { "There are three: the bench, the running order and the kit." } },
+        &html! { p { "The yard has every bike, and from there every page is reached." } },
+    )
+}
+
+pub(crate) fn no_such_bike() -> Markup {
+    problem(
+        "There is no such bike here",
+        &html! { p { "It may have been an invented one that was removed. The yard has every bike that is here." } },
+    )
+}
+
+pub(crate) fn no_paper(why: &str) -> Markup {
+    problem(
+        "The paper was not made",
+        &html! { p { "Nothing was changed. The reason: " (why) "." } },
     )
 }
 
 pub(crate) fn wrong_method() -> Markup {
     problem(
         "That cannot be done with this page",
-        &html! { p { "Nothing was changed. Open the bench and use its buttons." } },
+        &html! { p { "Nothing was changed. Open the yard and go from there." } },
     )
 }
 

@@ -40,7 +40,9 @@ impl Garage {
     }
 
     fn on(dir: std::sync::Arc<tempfile::TempDir>) -> Garage {
-        let desk = Desk::open(dir.path(), jiff::Timestamp::now()).unwrap();
+        let mut memory = Memory::open(dir.path()).unwrap();
+        demo_bike::ensure(&mut memory, jiff::Timestamp::now()).unwrap();
+        let desk = Desk::open(dir.path()).unwrap();
         let sides = routers(desk, PORT, Some(NETWORK.parse().unwrap())).unwrap();
         Garage {
             router: sides.machine,
@@ -52,7 +54,7 @@ impl Garage {
 
     /// Another server on the same folder, which lets no network in.
     pub fn alone(&self) -> Garage {
-        let desk = Desk::open(self.folder(), jiff::Timestamp::now()).unwrap();
+        let desk = Desk::open(self.folder()).unwrap();
         Garage {
             router: router(desk, PORT).unwrap(),
             network: Router::new(),
@@ -96,7 +98,7 @@ impl Garage {
 
     /// A form sent by our own page.
     pub async fn post(&self, body: impl Into<Body>) -> Page {
-        self.post_to("/answer", body).await
+        self.post_to("/bike/demo/answer", body).await
     }
 
     pub async fn post_to(&self, path: &str, body: impl Into<Body>) -> Page {

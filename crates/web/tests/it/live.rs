@@ -10,7 +10,7 @@ use tokio::time::Instant;
 async fn an_entry_of_another_device_or_program_is_told_within_a_second() {
     let mut garage = Garage::new();
     let seen = garage.entries().last().unwrap().id.to_string();
-    let mut asked = format!("/since?seen={seen}");
+    let mut asked = format!("/since?bike=demo&seen={seen}");
     for entries in 1..4 {
         let begun = Instant::now();
         let network = garage.router.clone();
@@ -22,7 +22,7 @@ async fn an_entry_of_another_device_or_program_is_told_within_a_second() {
         assert_eq!(told.status, StatusCode::OK, "{}", told.text);
         assert!(begun.elapsed() < Duration::from_millis(700 * entries + 1000));
         assert_eq!(told.text, format!("{{\"last\":\"{last}\"}}"));
-        asked = format!("/since?seen={last}");
+        asked = format!("/since?bike=demo&seen={last}");
     }
 }
 
@@ -30,7 +30,14 @@ async fn an_entry_of_another_device_or_program_is_told_within_a_second() {
 async fn every_page_of_the_bike_says_what_it_has_seen() {
     let garage = Garage::new();
     let last = garage.entries().last().unwrap().id.to_string();
-    for path in ["/", "/order", "/kit"] {
+    for path in [
+        "/bike/demo",
+        "/bike/demo/order",
+        "/bike/demo/kit",
+        "/bike/demo/all",
+        "/",
+        "/more",
+    ] {
         let text = garage.get(path).await.text;
         assert!(text.contains(&format!("data-entry=\"{last}\"")), "{path}");
     }
@@ -41,7 +48,7 @@ async fn with_nothing_new_the_page_is_sent_away_after_a_while() {
     let garage = Garage::new();
     let seen = garage.entries().last().unwrap().id.to_string();
     let begun = Instant::now();
-    let told = garage.get(&format!("/since?seen={seen}")).await;
+    let told = garage.get(&format!("/since?bike=demo&seen={seen}")).await;
     assert_eq!(told.status, StatusCode::NO_CONTENT);
     assert!(begun.elapsed() >= Duration::from_secs(15));
 }
@@ -51,9 +58,9 @@ async fn what_is_no_entry_is_refused() {
     let garage = Garage::new();
     for path in [
         "/since",
-        "/since?seen=",
-        "/since?seen=UPPER",
-        "/since?seen=%ff",
+        "/since?bike=demo&seen=",
+        "/since?bike=demo&seen=UPPER",
+        "/since?bike=demo&seen=%ff",
         "/since?x=1",
     ] {
         assert_eq!(

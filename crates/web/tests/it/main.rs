@@ -9,3 +9,4 @@ mod guard;
 mod live;
 mod phones;
 mod photos;
+mod pictures;

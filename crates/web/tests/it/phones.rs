@@ -87,16 +87,16 @@ fn cookie(page: &Page) -> String {
 #[tokio::test]
 async fn nothing_of_the_garage_is_reached_without_being_paired() {
     let garage = Garage::new();
-    let form = garage.get("/").await.form("done", "");
+    let form = garage.get("/bike/demo").await.form("done", "");
     for path in [
         "/",
-        "/order",
-        "/kit",
+        "/bike/demo/order",
+        "/bike/demo/kit",
         "/bench.js",
-        "/since?seen=0123",
+        "/since?bike=demo&seen=0123",
         "/phones",
         "/nowhere",
-        "/?take=x",
+        "/bike/demo?take=x",
         "/pair/",
         "//pair",
         "/pair/../order",
@@ -117,7 +117,7 @@ async fn nothing_of_the_garage_is_reached_without_being_paired() {
             }
         }
     }
-    for path in ["/answer", "/phones/code", "/phones/withdraw"] {
+    for path in ["/bike/demo/answer", "/phones/code", "/phones/withdraw"] {
         let page = garage.send_network(post(path, &form, None).request()).await;
         assert_eq!(page.status, StatusCode::UNAUTHORIZED, "{path}");
     }
@@ -143,11 +143,13 @@ async fn a_code_from_the_machines_screen_lets_one_phone_in() {
         assert!(set.contains(wanted), "{set}");
     }
     let cookie = cookie(&paired);
-    let bench = garage.send_network(get("/", Some(&cookie)).request()).await;
+    let bench = garage
+        .send_network(get("/bike/demo", Some(&cookie)).request())
+        .await;
     assert_eq!(bench.status, StatusCode::OK);
     let answer = bench.form("done", "");
     let kept = garage
-        .send_network(post("/answer", &answer, Some(&cookie)).request())
+        .send_network(post("/bike/demo/answer", &answer, Some(&cookie)).request())
         .await;
     assert_eq!(kept.status, StatusCode::SEE_OTHER);
     assert_eq!(garage.answered().len(), 1);
@@ -191,7 +193,12 @@ async fn a_withdrawn_phone_is_out_at_once() {
     assert!(garage.get("/phones").await.text.contains("Withdraw Bench phone"));
     // As the command does it, while the server runs.
     refettle_web::phones::withdraw(garage.folder(), &phones[0].id).unwrap();
-    let status = async |cookie: &str| garage.send_network(get("/", Some(cookie)).request()).await.status;
+    let status = async |cookie: &str| {
+        garage
+            .send_network(get("/bike/demo", Some(cookie)).request())
+            .await
+            .status
+    };
     assert_eq!(status(&first).await, StatusCode::UNAUTHORIZED);
     assert_eq!(status(&second).await, StatusCode::OK);
     // As the machine's page does it.
@@ -230,19 +237,21 @@ async fn a_foreign_name_or_page_gets_nowhere_even_with_the_secret() {
     ] {
         let asked = Asking {
             host,
-            ..get("/", Some(&cookie))
+            ..get("/bike/demo", Some(&cookie))
         };
         let page = garage.send_network(asked.request()).await;
         assert_eq!(page.status, StatusCode::MISDIRECTED_REQUEST, "{host}");
         assert!(!page.text.contains("Demo bike"));
     }
     // And the machine's side does not answer to the network's name.
-    let asked = get("/", Some(&cookie));
+    let asked = get("/bike/demo", Some(&cookie));
     assert_eq!(
         garage.send(asked.request()).await.status,
         StatusCode::MISDIRECTED_REQUEST
     );
-    let bench = garage.send_network(get("/", Some(&cookie)).request()).await;
+    let bench = garage
+        .send_network(get("/bike/demo", Some(&cookie)).request())
+        .await;
     let answer = bench.form("done", "");
     for origin in [
         None,
@@ -253,7 +262,7 @@ async fn a_foreign_name_or_page_gets_nowhere_even_with_the_secret() {
         Some("http://127.0.0.1:8377"),
         Some("file://"),
     ] {
-        for path in ["/answer", "/pair"] {
+        for path in ["/bike/demo/answer", "/pair"] {
             let asked = Asking {
                 origin,
                 ..post(path, &answer, Some(&cookie))

@@ -38,7 +38,7 @@ fn form(fields: &[(&str, &[u8])]) -> Vec<u8> {
 }
 
 async fn send(garage: &Garage, body: Vec<u8>) -> Page {
-    let request = Request::post("/photo")
+    let request = Request::post("/bike/demo/photo")
         .header(header::HOST, HOST)
         .header(header::ORIGIN, format!("http://{HOST}"))
         .header(
@@ -229,7 +229,7 @@ async fn wrong_photo_forms_are_refused_with_words_and_nothing_is_kept() {
 async fn a_body_that_is_no_form_with_a_file_or_too_large_is_refused() {
     let garage = Garage::new();
     let ask = async |kind: &str, body: Vec<u8>| {
-        let request = Request::post("/photo")
+        let request = Request::post("/bike/demo/photo")
             .header(header::HOST, HOST)
             .header(header::ORIGIN, format!("http://{HOST}"))
             .header(header::CONTENT_TYPE, kind.to_owned());
@@ -251,12 +251,12 @@ async fn a_body_that_is_no_form_with_a_file_or_too_large_is_refused() {
         StatusCode::PAYLOAD_TOO_LARGE
     );
     // From another site, and from a phone that is not paired.
-    let foreign = Request::post("/photo")
+    let foreign = Request::post("/bike/demo/photo")
         .header(header::HOST, HOST)
         .header(header::ORIGIN, "http://example.org");
     let page = garage.send(foreign.body(Body::from(form(&[]))).unwrap()).await;
     assert_eq!(page.status, StatusCode::FORBIDDEN);
-    let unpaired = Request::post("/photo")
+    let unpaired = Request::post("/bike/demo/photo")
         .header(header::HOST, NETWORK)
         .header(header::ORIGIN, format!("http://{NETWORK}"));
     let page = garage

@@ -15,8 +15,10 @@ mod tiny_trainer;
 use super::drawing::Drawing;
 use refettle_machine::model::Machine;
 
+type Drawn = fn() -> Drawing;
+
 /// Every drawing, by the name of its layout.
-pub(crate) const ALL: [(&str, fn() -> Drawing); 7] = [
+pub(crate) const ALL: [(&str, Drawn); 7] = [
     ("small-faired-twin", faired_twin::drawing),
     ("naked-single", naked_single::drawing),
     ("cruiser-twin", cruiser::drawing),
