@@ -11,6 +11,7 @@ use crate::ground::{Ground, State};
 use crate::operator::{AtomIx, Operator, Task};
 use crate::reach::effects;
 use refettle_machine::model::{Heat, HeatNeed};
+use std::sync::Arc;
 
 /// For each action of a plan, whether it may be done now, ahead of all those before it. The first always may.
 ///
@@ -37,7 +38,7 @@ struct Ahead<'t> {
 }
 
 fn looked_at<const W: usize>(task: &Task, found: &Found) -> Vec<bool> {
-    let ground = Ground::<W>::new(task);
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
     let start = ground.start();
     let mut state: State<W> = start;
     let mut ahead: Vec<Ahead<'_>> = Vec::new();
