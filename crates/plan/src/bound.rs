@@ -95,10 +95,10 @@ impl<const W: usize> Bound<W> {
 
     /// Whether the last bound counts one execution of this group, so that a second one comes on top.
     pub(crate) fn counts_once(&self, group: usize) -> bool {
-        self.charged[group] == self.stamp
-            && !self.orders.twice.contains(&group)
-            && !self.for_warmth.contains(&group)
-            && !(self.warmed && self.groups.groups[group].heats.is_some())
+        let perhaps_again = self.orders.twice.contains(&group)
+            || self.for_warmth.contains(&group)
+            || (self.warmed && self.groups.groups[group].heats.is_some());
+        self.is_landmark(group) && !perhaps_again
     }
 
     /// What the stance changes cost beyond those charged when the bike is brought elsewhere, and work of this group is

@@ -22,6 +22,7 @@ mod play;
 mod reach;
 mod safe;
 mod search;
+mod shorten;
 pub mod solve;
 mod stubborn;
 mod work;

@@ -3,11 +3,12 @@
 //! A backward closure: what the goal wants and is not so, or may cease to be so; the groups that can make it so; what those
 //! want in turn. A shortest plan of least cost does nothing else, or it would stay a plan without it.
 //!
-//! That a group wants what only its own opposite undoes (a part off, to be put on) is not counted: the opposite done for
-//! nothing else could be left out together with it.
+//! That a group wants what only its own opposite undoes (a part off, to be put on) is not counted, where neither does
+//! anything else that anybody wants: the opposite done for nothing else could be left out together with it.
 
+use crate::ask::Act;
 use crate::bits::Bits;
-use crate::bound::{Bound, Makers};
+use crate::bound::{Bound, Group, Makers};
 use crate::ground::{Ground, State};
 use crate::operator::Atom;
 
@@ -38,15 +39,28 @@ impl<const W: usize> Play<W> {
                 stances_off = stances_off.or(off);
             }
         }
+        // What anybody may want true, and untrue.
+        let groups = &bound.groups.groups;
+        let needed = groups
+            .iter()
+            .fold(ground.goal_true, |all, g| all.or(&g.some_need));
+        let forbidden = groups
+            .iter()
+            .fold(ground.goal_false, |all, g| all.or(&g.some_forbid));
         let own = |a: &usize| matches!(ground.task.atoms[*a], Atom::Fitted(_) | Atom::Loose(_));
-        let wants = bound.groups.groups.iter().map(|g| {
-            let (mut truths, mut untruths) = (g.some_need, g.some_forbid);
-            let only_moves = g.ops.iter().all(|op| {
+        let place = |a: &usize| own(a) || matches!(ground.task.atoms[*a], Atom::OnBike(_));
+        let nothing_else = |g: &Group<W>| {
+            let turns = g.ops.iter().all(|op| {
                 let op = &ground.task.operators[*op];
-                op.moves.is_some()
-                    || matches!(op.act, crate::ask::Act::Loosen(_) | crate::ask::Act::Tighten(_))
+                op.moves.is_some() || matches!(op.act, Act::Loosen(_) | Act::Tighten(_))
             });
-            if only_moves {
+            turns
+                && g.some_add.iter().all(|a| place(&a) || !needed.has(a))
+                && g.some_delete.iter().all(|a| place(&a) || !forbidden.has(a))
+        };
+        let wants = groups.iter().map(|g| {
+            let (mut truths, mut untruths) = (g.some_need, g.some_forbid);
+            if nothing_else(g) {
                 g.deletes.iter().filter(own).for_each(|a| truths.clear(a));
                 g.adds.iter().filter(own).for_each(|a| untruths.clear(a));
             }

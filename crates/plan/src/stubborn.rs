@@ -530,6 +530,7 @@ impl<const W: usize> Stubborn<W> {
             let wants = if toggle.spoilt { &g.forbids } else { &g.needs };
             if s.bits.has(toggle.atom) == toggle.spoilt
                 || !wants.has(toggle.atom)
+                || toggle.users.has(group)
                 || toggle.users.count_in(before) > 0
                 || toggle.truths.meets(&wanted.0)
                 || toggle.untruths.meets(&wanted.1)
@@ -549,6 +550,7 @@ impl<const W: usize> Stubborn<W> {
             if work.plain
                 && !later.has(item)
                 && work.truths.within(&g.deletes)
+                && !work.truths.meets(&g.some_need)
                 && !work.untruths.meets(&wanted.1)
                 && !self.used(item, &work.truths, before, later)
             {

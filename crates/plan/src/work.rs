@@ -14,12 +14,15 @@ use crate::operator::Task;
 use crate::parts::in_parts;
 use crate::safe::Safe;
 use crate::search::{Frontier, Guide, PLAIN, Searched};
+use crate::shorten::shortened;
 use crate::stubborn::Stubborn;
 use refettle_facts::time::Seconds;
 use std::sync::Arc;
 
 /// A look costs this many states at most.
-const LOOK: usize = 1_000;
+const LOOK: usize = 2_000;
+/// The first looks, when they went on because a plan found in parts was all there was, so many.
+const LONGER_LOOK: usize = 4_000;
 /// A look for a calmer plan, so many.
 const CALM_LOOK: usize = 300;
 /// How greedily the first looks follow the bound, until one finds a plan.
@@ -35,6 +38,8 @@ enum Stage<const W: usize> {
     First(usize, Option<Frontier<W>>),
     /// What is wanted, halved until it is found.
     Parts,
+    /// The looks that found none go on.
+    Longer,
     /// Looks for a better plan.
     Better(Frontier<W>),
     /// Everything that could be cheaper is tried.
@@ -58,6 +63,8 @@ pub(crate) struct Work<const W: usize> {
     at_least: u32,
     /// Steps of the proof that found nothing.
     tries: usize,
+    /// First looks that found no plan.
+    looks: Vec<Frontier<W>>,
     best: Option<(Vec<usize>, Cost)>,
     looked_at: usize,
 }
@@ -84,6 +91,7 @@ impl<const W: usize> Work<W> {
             least,
             at_least: least.hands_on,
             tries: 0,
+            looks: Vec::new(),
             best: None,
             looked_at: 0,
         }
@@ -94,12 +102,19 @@ impl<const W: usize> Work<W> {
         let Some((ops, end, cost)) = self.ground.follow(self.ground.start(), ops) else {
             return false;
         };
-        let better = self.best.as_ref().is_none_or(|(_, best)| cost < *best);
-        if better && self.ground.is_goal(&end) {
-            self.best = Some((ops, cost));
-            return true;
+        if !self.ground.is_goal(&end) {
+            return false;
         }
-        false
+        let (ops, cost) = if cost.hands_on > self.at_least {
+            shortened(&self.ground, ops, cost)
+        } else {
+            (ops, cost)
+        };
+        let better = self.best.as_ref().is_none_or(|(_, best)| cost < *best);
+        if better {
+            self.best = Some((ops, cost));
+        }
+        better
     }
 
     fn note_found(&mut self, searched: Searched) -> bool {
@@ -121,10 +136,10 @@ impl<const W: usize> Work<W> {
     }
 
     /// A search with the safe moves; what it found is noted. Whether it is over, and the effort it took.
-    fn look(&mut self, frontier: &mut Frontier<W>, effort: usize) -> (bool, usize) {
+    fn look(&mut self, frontier: &mut Frontier<W>, effort: usize, most: usize) -> (bool, usize) {
         let before = frontier.looked_at;
         let said = frontier.run(&self.ground, &mut self.bound, Guide::Safe(&mut self.safe), effort);
-        let over = said.is_some() || frontier.looked_at >= 600;
+        let over = said.is_some() || frontier.looked_at >= most;
         if let Some(searched) = said {
             self.note_found(searched);
         }
@@ -208,15 +223,18 @@ impl<const W: usize> Work<W> {
         match stage {
             Stage::First(at, frontier) => {
                 let mut frontier = frontier.unwrap_or_else(|| self.fresh(FIRST[at]));
-                let (over, spent) = self.look(&mut frontier, effort);
+                let (over, spent) = self.look(&mut frontier, effort, LOOK);
                 let next = if self.best.is_some() {
                     self.next()
                 } else if !over {
                     Stage::First(at, Some(frontier))
-                } else if at + 1 < FIRST.len() {
-                    Stage::First(at + 1, None)
                 } else {
-                    Stage::Parts
+                    self.looks.push(frontier);
+                    if at + 1 < FIRST.len() {
+                        Stage::First(at + 1, None)
+                    } else {
+                        Stage::Parts
+                    }
                 };
                 (next, spent)
             }
@@ -225,12 +243,22 @@ impl<const W: usize> Work<W> {
                 if let Some(ops) = ops {
                     self.note(&ops);
                 }
-                let next = if self.best.is_some() {
-                    self.next()
-                } else {
-                    self.proof()
+                (Stage::Longer, LOOK)
+            }
+            Stage::Longer => {
+                let Some(mut frontier) = self.looks.pop() else {
+                    let next = if self.best.is_some() {
+                        self.next()
+                    } else {
+                        self.proof()
+                    };
+                    return (next, 1);
                 };
-                (next, LOOK)
+                let (over, spent) = self.look(&mut frontier, effort, LONGER_LOOK);
+                if !over {
+                    self.looks.push(frontier);
+                }
+                (Stage::Longer, spent)
             }
             Stage::Better(mut frontier) => {
                 let before = frontier.looked_at;
