@@ -14,7 +14,11 @@ import tempfile
 HERE = pathlib.Path(__file__).parent
 TABLES = {
     "coolant.py": "coolant_coolprop.tsv",
+    "selections.py": "selections_highs.tsv",
+    "offer_quantiles.py": "offer_scipy.tsv",
+    "robust.py": "robust_statsmodels.tsv",
     "shims.py": "shims_scipy.tsv",
+    "student.py": "student_scipy.tsv",
     "units.py": "units_scipy.tsv",
     "weeks.py": "weeks_strftime.tsv",
 }

@@ -110,14 +110,14 @@ impl fmt::Display for Provenance {
 
 /// One row of a table, its cells reached by the name of their column.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Row {
+pub struct Row {
     header: &'static str,
     line: &'static str,
 }
 
 impl Row {
     /// The cell under this column, trimmed; empty where the table has no such column or the row is short.
-    pub(crate) fn cell(&self, column: &str) -> &'static str {
+    pub fn cell(&self, column: &str) -> &'static str {
         self.header
             .split('\t')
             .position(|name| name.trim() == column)
@@ -126,27 +126,27 @@ impl Row {
     }
 
     /// The cell, `None` where it is empty.
-    pub(crate) fn text(&self, column: &str) -> Option<&'static str> {
+    pub fn text(&self, column: &str) -> Option<&'static str> {
         Some(self.cell(column)).filter(|cell| !cell.is_empty())
     }
 
     /// The cell as a parsed value.
-    pub(crate) fn value<T: FromStr>(&self, column: &str) -> Option<T> {
+    pub fn value<T: FromStr>(&self, column: &str) -> Option<T> {
         self.text(column)?.parse().ok()
     }
 
     /// The cell as a finite number.
-    pub(crate) fn number(&self, column: &str) -> Option<f64> {
+    pub fn number(&self, column: &str) -> Option<f64> {
         self.value(column).filter(|value: &f64| value.is_finite())
     }
 
     /// The cell as millimetres.
-    pub(crate) fn length(&self, column: &str) -> Option<Length> {
+    pub fn length(&self, column: &str) -> Option<Length> {
         self.number(column).map(from_mm)
     }
 
     /// The row's `status` and `source`.
-    pub(crate) fn provenance(&self) -> Provenance {
+    pub fn provenance(&self) -> Provenance {
         Provenance {
             status: self.cell("status"),
             source: self.cell("source"),
@@ -155,7 +155,7 @@ impl Row {
 }
 
 /// The rows of a tab-separated table whose first line names the columns, in printed order.
-pub(crate) fn rows(table: &'static str) -> impl Iterator<Item = Row> {
+pub fn rows(table: &'static str) -> impl Iterator<Item = Row> {
     let header = table.lines().next().unwrap_or("");
     table
         .lines()

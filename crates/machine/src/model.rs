@@ -54,6 +54,12 @@ pub struct Machine {
     pub engine: EngineGuard,
     /// How long warmth lasts.
     pub heat: HeatTimes,
+    /// What is loud, and which circuits may stay open overnight.
+    pub tonight: crate::tonight::TonightRules,
+    /// What is looked at before it is ordered.
+    pub looks: Vec<crate::look::Look>,
+    /// What went wrong on this bike, and what was chosen against it. None on a sheet.
+    pub troubles: crate::trouble::Troubles,
 }
 
 /// "Only when this question is answered so" (or, negated, with any other answer).

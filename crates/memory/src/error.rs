@@ -204,6 +204,26 @@ pub enum MemoryError {
         /// The sheet's content hash.
         sheet: String,
     },
+    /// An entry of the garage was to be recorded of a bike, or the other way round.
+    #[error("'{kind}' is recorded of {wanted}, not of '{subject}'; record it there")]
+    WrongSubject {
+        /// Its kind.
+        kind: &'static str,
+        /// What it is recorded of.
+        wanted: &'static str,
+        /// What it was to be recorded of.
+        subject: BikeId,
+    },
+    /// An entry speaks of an earlier one that is not there.
+    #[error("'{kind}' speaks of entry {entry}, which {reason}; look again and name one that is there")]
+    NoSuchEntry {
+        /// Its kind.
+        kind: &'static str,
+        /// The entry it speaks of.
+        entry: EntryId,
+        /// What is wrong with that one.
+        reason: String,
+    },
     /// Only the last thing answered can be taken back.
     #[error("entry {entry} cannot be taken back: {reason}; record how the bike looks now instead")]
     CannotUndo {

@@ -49,11 +49,13 @@ impl Memory {
             migrate::bring_up_to_date(&mut conn, &path, migrations)?;
             sync_folder(dir);
         }
-        Ok(Memory {
+        let mut memory = Memory {
             conn,
             path,
             known: migrate::newest(migrations),
-        })
+        };
+        memory.catch_up_lists()?;
+        Ok(memory)
     }
 
     /// The garage's file.

@@ -1,13 +1,13 @@
 //! Adding entries and reading them back.
 
-use crate::entry::{self, Entry};
+use crate::entry::{self, Entry, GARAGE, Reference, Subject};
 use crate::error::{MemoryError, of_sqlite};
 use crate::file::Memory;
 use crate::fresh::fresh_entry_id;
+use crate::lists;
 use crate::migrate;
 use crate::read::for_each;
 use crate::tap::Tap;
-use crate::yard;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior, params};
@@ -77,7 +77,7 @@ impl Memory {
     /// # Errors
     /// [`MemoryError::Stale`], [`MemoryError::TapReused`], [`MemoryError::UnknownBike`],
     /// [`MemoryError::BikeIsHere`], [`MemoryError::UnknownSheet`], [`MemoryError::CannotUndo`],
-    /// [`MemoryError::NotKeepable`]; and what [`MemoryError`] says of the file and the disk. In each case
+    /// [`MemoryError::WrongSubject`], [`MemoryError::NoSuchEntry`], [`MemoryError::NotKeepable`]; and what [`MemoryError`] says of the file and the disk. In each case
     /// nothing is recorded.
     pub fn append_new(&mut self, new: NewEntry<'_>) -> Result<EntryId, MemoryError> {
         let body = body_text(new.entry)?;
@@ -112,12 +112,12 @@ impl Memory {
             tap: new.tap.cloned(),
             entry: new.entry.clone(),
         };
-        yard::follow(&tx, &stored).map_err(sqlite)?;
+        lists::follow(&tx, &path, &stored)?;
         tx.commit().map_err(sqlite)?;
         Ok(stored.id)
     }
 
-    /// All entries of a bike, in the order in which they were recorded.
+    /// All entries of a bike, or of the garage, in the order in which they were recorded.
     ///
     /// # Errors
     /// [`MemoryError::UnknownBike`]; [`MemoryError::UnknownKind`], [`MemoryError::UnknownVersion`] and
@@ -134,7 +134,7 @@ impl Memory {
                 Ok(true)
             },
         )?;
-        if all.is_empty() {
+        if all.is_empty() && bike.as_str() != GARAGE {
             return Err(MemoryError::UnknownBike { bike: bike.clone() });
         }
         Ok(all)
@@ -215,7 +215,10 @@ fn repeated(
 /// Refuses what would make no sense in the log.
 fn allowed(tx: &Transaction<'_>, path: &Path, new: &NewEntry<'_>) -> Result<(), MemoryError> {
     let last = last_of(tx, path, new.bike)?;
+    let of_garage = new.bike.as_str() == GARAGE;
+    right_subject(new, of_garage)?;
     match (&last, new.entry) {
+        (None, _) if of_garage => {}
         (None, Entry::BikeBroughtIn(body)) => {
             let stored: bool = tx
                 .query_row(
@@ -250,10 +253,72 @@ fn allowed(tx: &Transaction<'_>, path: &Path, new: &NewEntry<'_>) -> Result<(), 
             last,
         });
     }
+    if let Some(reference) = new.entry.refers_to() {
+        refers_well(tx, path, new, &reference)?;
+    }
     match new.entry {
         Entry::Undone(undone) => undo_allowed(tx, path, new.bike, &undone.entry),
         _ => Ok(()),
     }
+}
+
+fn right_subject(new: &NewEntry<'_>, of_garage: bool) -> Result<(), MemoryError> {
+    let wanted = match (new.entry.subject(), of_garage) {
+        (Subject::Either, _) | (Subject::Bike, false) | (Subject::Garage, true) => return Ok(()),
+        (Subject::Bike, true) => "a bike",
+        (Subject::Garage, false) => "the garage",
+    };
+    Err(MemoryError::WrongSubject {
+        kind: new.entry.kind(),
+        wanted,
+        subject: new.bike.clone(),
+    })
+}
+
+/// What an entry speaks of must be of the same bike, or of the garage, of the right kind, and stand.
+fn refers_well(
+    tx: &Transaction<'_>,
+    path: &Path,
+    new: &NewEntry<'_>,
+    reference: &Reference<'_>,
+) -> Result<(), MemoryError> {
+    let sqlite = |error| of_sqlite(path, &error);
+    let found: Option<(String, String)> = tx
+        .query_row(
+            "SELECT bike, kind FROM entries WHERE id = ?1",
+            [reference.entry.as_str()],
+            |row| Ok((row.get(0)?, row.get(1)?)),
+        )
+        .optional()
+        .map_err(sqlite)?;
+    let no = |reason: String| {
+        Err(MemoryError::NoSuchEntry {
+            kind: new.entry.kind(),
+            entry: reference.entry.clone(),
+            reason,
+        })
+    };
+    let Some((bike, kind)) = found else {
+        return no("is not there".into());
+    };
+    if bike != new.bike.as_str() && bike != GARAGE {
+        return no("is of another bike".into());
+    }
+    if !reference.kinds.is_empty() && !reference.kinds.contains(&kind.as_str()) {
+        return no(format!("is '{kind}', not '{}'", reference.kinds.join("' or '")));
+    }
+    let taken_back: bool = tx
+        .query_row(
+            "SELECT EXISTS (SELECT 1 FROM entries WHERE bike = ?1 AND kind = 'undone'
+             AND json_extract(body, '$.entry') = ?2)",
+            [bike.as_str(), reference.entry.as_str()],
+            |row| row.get(0),
+        )
+        .map_err(sqlite)?;
+    if taken_back {
+        return no("was taken back".into());
+    }
+    Ok(())
 }
 
 /// The bike's last entry.

@@ -14,9 +14,17 @@ pub(crate) struct Migration {
 }
 
 /// All steps, oldest first. A step that was ever released is never edited: add another.
-pub(crate) const MIGRATIONS: &[Migration] = &[Migration {
-    sql: include_str!("../migrations/0001-entries.sql"),
-}];
+pub(crate) const MIGRATIONS: &[Migration] = &[
+    Migration {
+        sql: include_str!("../migrations/0001-entries.sql"),
+    },
+    Migration {
+        sql: include_str!("../migrations/0002-personal.sql"),
+    },
+    Migration {
+        sql: include_str!("../migrations/0003-lists.sql"),
+    },
+];
 
 /// Marks the file as a garage: the letters `Rftl` as SQLite's `application_id`.
 pub(crate) const APPLICATION_ID: i64 = 0x5266_746c;

@@ -1,10 +1,9 @@
 //! The yard: all bikes in the garage, kept in a table beside the entries so that listing reads no log.
 
-use crate::entry::Entry;
-use crate::error::{MemoryError, of_sqlite};
+use crate::entry::{Day, Entry};
+use crate::error::MemoryError;
 use crate::file::Memory;
 use crate::log::Stored;
-use crate::read::for_each;
 use crate::sheets::SheetHash;
 use jiff::Timestamp;
 use refettle_facts::ids::BikeId;
@@ -31,6 +30,14 @@ pub struct YardLine {
     pub last_at: Timestamp,
     /// How many entries it has.
     pub entries: i64,
+    /// The day it arrives, if one is set.
+    pub arrives: Option<Day>,
+    /// It was brought in before it is here.
+    pub expected: bool,
+    /// The day it was sold.
+    pub sold: Option<Day>,
+    /// The day it left the garage.
+    pub gone: Option<Day>,
 }
 
 /// Brings the table after one more entry, in that entry's transaction.
@@ -58,7 +65,7 @@ pub(crate) fn follow(tx: &Transaction<'_>, stored: &Stored) -> rusqlite::Result<
 }
 
 impl Memory {
-    /// All bikes, in the order in which they came in.
+    /// All bikes, also those that left, in the order in which they came in.
     ///
     /// # Errors
     /// What [`MemoryError`] says of the file; [`MemoryError::Damaged`] for a line that is no yard line.
@@ -67,7 +74,8 @@ impl Memory {
         let mut statement = self
             .conn
             .prepare_cached(
-                "SELECT bike, title, layout, sheet, came_in, first_seq, last_seq, last_at, entries
+                "SELECT bike, title, layout, sheet, came_in, first_seq, last_seq, last_at, entries,
+                        arrives, expected, sold, gone
                  FROM yard ORDER BY first_seq",
             )
             .map_err(sqlite)?;
@@ -75,6 +83,12 @@ impl Memory {
         let mut lines = Vec::new();
         while let Some(row) = rows.next().map_err(sqlite)? {
             let text = |column: usize| row.get::<_, String>(column).map_err(sqlite);
+            let day = |column: usize| {
+                let text = row.get::<_, Option<String>>(column).map_err(sqlite)?;
+                text.map(|text| Day::new(&text))
+                    .transpose()
+                    .map_err(|e| self.bad_line(&e))
+            };
             let number = |column: usize| row.get::<_, i64>(column).map_err(sqlite);
             lines.push(YardLine {
                 bike: BikeId::new(&text(0)?).map_err(|e| self.bad_line(&e))?,
@@ -86,25 +100,13 @@ impl Memory {
                 last_seq: number(6)?,
                 last_at: text(7)?.parse().map_err(|e: jiff::Error| self.bad_line(&e))?,
                 entries: number(8)?,
+                arrives: day(9)?,
+                expected: row.get(10).map_err(sqlite)?,
+                sold: day(11)?,
+                gone: day(12)?,
             });
         }
         Ok(lines)
-    }
-
-    /// Makes the kept lists anew from the entries. They come out as they were, unless the file was damaged.
-    ///
-    /// # Errors
-    /// As [`Memory::entries`]; the lists then stay as they were.
-    pub fn rebuild_lists(&mut self) -> Result<(), MemoryError> {
-        let path = self.path.clone();
-        let sqlite = |error| of_sqlite(&path, &error);
-        let tx = self.begin()?;
-        tx.execute("DELETE FROM yard", []).map_err(sqlite)?;
-        for_each(&tx, &path, "ORDER BY seq", [], |stored| {
-            follow(&tx, &stored).map_err(sqlite)?;
-            Ok(true)
-        })?;
-        tx.commit().map_err(sqlite)
     }
 
     fn bad_line(&self, error: &dyn std::error::Error) -> MemoryError {

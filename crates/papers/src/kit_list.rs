@@ -173,23 +173,7 @@ fn figures(out: &mut String, lines: &[&LookUpView], shared: Option<&str>) {
             .collect();
         out.push_str(&folded("  [ ] ", &named.join("; ")));
         out.push_str(&folded("      ", &line.fixing));
-        // Whatever stands there: no figure to use beside a critical fixing.
-        let typical = line.typical.as_ref().filter(|_| !line.critical).map(|typical| {
-            match line.source.as_deref().filter(|_| shared.is_none()) {
-                Some(source) => format!("{typical} ({source})"),
-                None => typical.clone(),
-            }
-        });
-        // The sheet names another thread for some machines: a band is that of one.
-        let as_thread = |thread: &str| match line.fixing.contains(" on some") {
-            true => format!(" as {thread}"),
-            false => String::new(),
-        };
-        let band = line
-            .band
-            .as_ref()
-            .map(|band| format!("check only{}: {}", as_thread(band.thread), band.words()));
-        let said: Vec<String> = typical.into_iter().chain(band).collect();
+        let said = figure_said(line, shared);
         if !said.is_empty() {
             out.push_str(&folded("      ", &said.join("; ")));
         }
@@ -199,41 +183,68 @@ fn figures(out: &mut String, lines: &[&LookUpView], shared: Option<&str>) {
     }
 }
 
-/// What there is to say of a circuit; empty when that is nothing.
+/// The typical figure and the band of a fixing, as far as they may be shown. A source that all share is not repeated.
+pub(crate) fn figure_said(line: &LookUpView, shared: Option<&str>) -> Vec<String> {
+    // Whatever stands there: no figure to use beside a critical fixing.
+    let typical = line.typical.as_ref().filter(|_| !line.critical).map(|typical| {
+        match line.source.as_deref().filter(|_| shared.is_none()) {
+            Some(source) => format!("{typical} ({source})"),
+            None => typical.clone(),
+        }
+    });
+    // The sheet names another thread for some machines: a band is that of one.
+    let as_thread = |thread: &str| match line.fixing.contains(" on some") {
+        true => format!(" as {thread}"),
+        false => String::new(),
+    };
+    let band = line
+        .band
+        .as_ref()
+        .map(|band| format!("check only{}: {}", as_thread(band.thread), band.words()));
+    typical.into_iter().chain(band).collect()
+}
+
+/// What there is to say of a circuit, under its name; empty when that is nothing.
 fn fluid(fluid: &FluidView) -> String {
-    let mut said = String::new();
+    let said: String = fluid_said(fluid)
+        .iter()
+        .map(|line| folded("        ", line))
+        .collect();
+    if said.is_empty() {
+        return said;
+    }
+    folded("      ", &format!("{}: {}", fluid.title, fluid.fluid)) + &said
+}
+
+/// What there is to say of a circuit, a line each.
+pub(crate) fn fluid_said(fluid: &FluidView) -> Vec<String> {
+    let mut said = Vec::new();
     if let Some(class) = fluid.taken_for {
         let never: Vec<&str> = fluid.never_with.iter().map(|never| never.fluid).collect();
         let never = never.join(" or ");
-        said.push_str(&folded(
-            "        ",
-            &format!("{class} never mixes with {never}; the reservoir's cap says which it is"),
+        said.push(format!(
+            "{class} never mixes with {never}; the reservoir's cap says which it is"
         ));
     }
     if let Some(flush) = &fluid.flush {
-        let text = format!(
+        said.push(format!(
             "flush {}: {:.0} ml if nothing mixes, up to {:.0} if all does; computed for {}",
             step(&flush.stops),
             flush.least_ml,
             flush.most_ml,
             flush.assumed
-        );
-        said.push_str(&folded("        ", &text));
+        ));
     }
     if let Some(ice) = &fluid.first_ice {
-        let text = format!(
+        said.push(format!(
             "first ice at {:.0} °C with {:.0} % ethylene glycol by volume ({})",
             ice.freeze_c,
             ice.glycol_vol_pct,
             // The name of the source; its details are in the JSON.
             ice.source.split(" (").next().unwrap_or_default()
-        );
-        said.push_str(&folded("        ", &text));
+        ));
     }
-    if said.is_empty() {
-        return said;
-    }
-    folded("      ", &format!("{}: {}", fluid.title, fluid.fluid)) + &said
+    said
 }
 
 fn disposal(out: &mut String, kit: &KitView) {

@@ -55,6 +55,13 @@ fn head(plan: &PlanView) -> String {
         plan.jobs.join(", ")
     };
     let mut out = folded("", &format!("{}: {jobs}", plan.machine));
+    out.push_str(&beside(plan));
+    if plan.actions.is_empty() && (plan.tonight.is_some() || plan.looking.is_some()) {
+        for doubt in &plan.doubts {
+            out.push_str(&folded("? ", doubt));
+        }
+        return out;
+    }
     if plan.actions.is_empty() {
         out.push_str(&folded("", NOTHING));
         for doubt in &plan.doubts {
@@ -108,6 +115,61 @@ fn head(plan: &PlanView) -> String {
             "? ",
             &format!("{} Taken: {}. With {}.", q.title, q.assumed, others.join(", ")),
         ));
+    }
+    out
+}
+
+/// What changed, what fits tonight, what a look settles.
+fn beside(plan: &PlanView) -> String {
+    let mut out = String::new();
+    if let Some(changes) = &plan.changes {
+        out.push_str(&folded("Changed: ", &format!("{}.", changes.words)));
+    }
+    if let Some(t) = &plan.tonight {
+        let least = if t.most {
+            "no evening leaves less".to_owned()
+        } else {
+            format!("no evening leaves less than {}", Seconds(t.left_at_least_s))
+        };
+        let left = if t.finished {
+            "everything is done".to_owned()
+        } else {
+            format!(
+                "{} of {} are left ({least})",
+                Seconds(t.left_s),
+                Seconds(t.whole_s)
+            )
+        };
+        let done = format!(
+            "Tonight: work ends after {}, then {} to clear up; {left}.",
+            Seconds(t.busy_s),
+            Seconds(t.clean_up_s)
+        );
+        out.push_str(&folded("", &done));
+        let off = if t.off.is_empty() {
+            "nothing".to_owned()
+        } else {
+            t.off.join(", ")
+        };
+        out.push_str(&folded(
+            "",
+            &format!("It stands overnight: {}; off: {off}.", t.stance),
+        ));
+        for not in &t.must_not {
+            out.push_str(&folded("! ", not));
+        }
+    }
+    if let Some(looking) = &plan.looking {
+        for s in &looking.settles {
+            out.push_str(&folded("  ", &format!("{} ({}): {}", s.title, s.settles, s.what)));
+        }
+        for e in &looking.every_size {
+            out.push_str(&folded(
+                "  ",
+                &format!("{}: buy every size ({})", e.title, e.what),
+            ));
+        }
+        out.push_str(&folded("", &format!("{}.", looking.then)));
     }
     out
 }

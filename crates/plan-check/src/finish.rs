@@ -23,6 +23,9 @@ impl Referee<'_> {
     }
 
     pub(crate) fn missing(&self, now: &Situation) -> Vec<Rule> {
+        if self.ask.goal == Goal::Resting {
+            return self.unrest(now);
+        }
         let mut missing = Vec::new();
         let parts = self.wanted_parts();
         let off = parts.iter().filter(|p| !self.fitted(now, **p));
@@ -49,8 +52,35 @@ impl Referee<'_> {
         if !stance.is_some_and(|s| s.rest) {
             missing.push(Rule::LeftStanding(now.stance));
         }
-        if self.ask.goal == Goal::Rolling && !stance.is_some_and(|s| s.rolls) {
+        if matches!(self.ask.goal, Goal::Rolling | Goal::Parked) && !stance.is_some_and(|s| s.rolls) {
             missing.push(Rule::DoesNotRoll(now.stance));
+        }
+        missing
+    }
+
+    /// What keeps the bike from being left overnight, and wanted facts that are not so.
+    fn unrest(&self, now: &Situation) -> Vec<Rule> {
+        let mut missing = Vec::new();
+        for (c, critical) in self.existing_criticals() {
+            if self.fitted(now, critical.part) && self.has(now, Mark::Loose(c)) {
+                missing.push(Rule::LeftLoose(c));
+            }
+        }
+        let waits = &self.machine().tonight.may_stay_open;
+        for p in self.existing_parts().filter(|p| !self.fitted(now, *p)) {
+            let opens = self.machine().parts[p.0].opens.iter();
+            if opens.into_iter().any(|c| !waits.contains(c)) {
+                missing.push(Rule::LeftOff(p));
+            }
+        }
+        let untrue = self.wanted_facts().into_iter();
+        missing.extend(
+            untrue
+                .filter(|f| !self.has(now, Mark::True(*f)))
+                .map(Rule::LeftUntrue),
+        );
+        if !self.machine().stances.get(now.stance.0).is_some_and(|s| s.rest) {
+            missing.push(Rule::LeftStanding(now.stance));
         }
         missing
     }
@@ -62,13 +92,23 @@ impl Referee<'_> {
         }
         let mut wanted = BTreeSet::new();
         for p in self.existing_parts() {
-            let mut at = Some(p).filter(|p| self.machine().parts[p.0].rolling);
+            let parked = self.ask.goal == Goal::Parked && self.stays_closed(p);
+            let mut at = Some(p).filter(|p| parked || self.machine().parts[p.0].rolling);
             while let Some(carrier) = at {
                 wanted.insert(carrier);
                 at = self.machine().parts[carrier.0].mounted_on;
             }
         }
         wanted
+    }
+
+    /// Fitted at the start, and held by a critical fixing or closing what may not be left open.
+    fn stays_closed(&self, part: PartIx) -> bool {
+        let m = self.machine();
+        let held = m.criticals.iter().any(|c| c.part == part);
+        let opens = m.parts[part.0].opens.iter();
+        let closes = opens.into_iter().any(|c| !m.tonight.may_stay_open.contains(c));
+        (held || closes) && !self.ask.state.off.contains(&part)
     }
 
     /// Facts that must be true at the end. A job that does not exist on this model wants nothing.

@@ -7,6 +7,7 @@ use crate::warmth::Warmth;
 use refettle_facts::time::Seconds;
 use refettle_machine::ix::{CriticalIx, StanceIx};
 use refettle_machine::model::{Critical, Heat, Turn};
+use refettle_machine::trouble::Demands;
 
 impl Referee<'_> {
     pub(crate) fn loosen(&self, now: &Situation, critical: CriticalIx) -> Result<Deed, Rule> {
@@ -14,6 +15,10 @@ impl Referee<'_> {
         if self.has(now, Mark::Loose(critical)) {
             return Err(Rule::IsLoose(critical));
         }
+        self.want_true(
+            now,
+            Demands::of(&self.machine().troubles.demands.loosen, &critical),
+        )?;
         self.turn(now, critical, &c.loosen, true)
     }
 
@@ -22,6 +27,10 @@ impl Referee<'_> {
         if !self.has(now, Mark::Loose(critical)) {
             return Err(Rule::StillTight(critical));
         }
+        self.want_true(
+            now,
+            Demands::of(&self.machine().troubles.demands.tighten, &critical),
+        )?;
         self.turn(now, critical, &c.tighten, false)
     }
 

@@ -6,6 +6,7 @@ use crate::situation::{Mark, Situation};
 use refettle_facts::time::Seconds;
 use refettle_machine::ix::PartIx;
 use refettle_machine::model::{Level, Part, Way};
+use refettle_machine::trouble::Demands;
 
 impl Referee<'_> {
     pub(crate) fn take_off(&self, now: &Situation, part: PartIx, way: usize) -> Result<Deed, Rule> {
@@ -20,6 +21,7 @@ impl Referee<'_> {
         self.reach(now, part, w)?;
         self.want_level(now, &w.drained, Level::Drained, Rule::NotDrained)?;
         self.want_true(now, &w.needs)?;
+        self.want_true(now, Demands::of(&self.machine().troubles.demands.take_off, &part))?;
         if !w.heat.allows(now.warmth.level()) {
             return Err(Rule::WrongHeat(now.warmth.level()));
         }
@@ -57,6 +59,7 @@ impl Referee<'_> {
             return Err(Rule::StillAway(part));
         }
         self.reach(now, part, w)?;
+        self.want_true(now, Demands::of(&self.machine().troubles.demands.put_on, &part))?;
         let mut next = now.clone();
         self.layout.set(&mut next, Mark::Off(part), false);
         for (c, _) in self.existing_criticals().filter(|(_, c)| c.part == part) {

@@ -3,7 +3,7 @@
 //! Nothing here knows the time. The caller says how much effort the next slice may cost and looks at the clock between
 //! slices; the same slices give the same plans on any machine.
 
-use crate::ask::{Ask, Found};
+use crate::ask::{Act, Ask, Found};
 use crate::compile::compile;
 use crate::no_plan::NoPlan;
 use crate::operator::Task;
@@ -62,16 +62,22 @@ impl Search {
     /// Begins a search for the plan of a ground task.
     #[must_use]
     pub fn of_task(task: Task) -> Search {
+        Search::of_task_after(task, &[])
+    }
+
+    /// As [`Search::of_task`], with what is left of an old plan, if it is still a plan, as the first one to beat.
+    #[must_use]
+    pub fn of_task_after(task: Task, before: &[Act]) -> Search {
         let atoms = task.atoms.len();
         let task = Arc::new(task);
         let work: Box<dyn Slices + Send> = match atoms {
-            0..=64 => Box::new(Work::<1>::new(task)),
-            65..=128 => Box::new(Work::<2>::new(task)),
-            129..=192 => Box::new(Work::<3>::new(task)),
-            193..=256 => Box::new(Work::<4>::new(task)),
-            257..=512 => Box::new(Work::<8>::new(task)),
-            513..=1024 => Box::new(Work::<16>::new(task)),
-            _ => Box::new(Work::<48>::new(task)),
+            0..=64 => Box::new(Work::<1>::new(task, before)),
+            65..=128 => Box::new(Work::<2>::new(task, before)),
+            129..=192 => Box::new(Work::<3>::new(task, before)),
+            193..=256 => Box::new(Work::<4>::new(task, before)),
+            257..=512 => Box::new(Work::<8>::new(task, before)),
+            513..=1024 => Box::new(Work::<16>::new(task, before)),
+            _ => Box::new(Work::<48>::new(task, before)),
         };
         Search { work }
     }

@@ -34,6 +34,29 @@ pub fn compile(ask: &Ask<'_>) -> Result<Task, NoPlan> {
     Ok(relevant::cut(task.task))
 }
 
+/// Whether two questions are one and the same task: what differs between them is of no account to any plan.
+#[must_use]
+pub fn same_task(one: &Ask<'_>, other: &Ask<'_>) -> bool {
+    match (compile(one), compile(other)) {
+        (Ok(one), Ok(other)) => one == other,
+        _ => false,
+    }
+}
+
+/// The task with everything that can be done, whatever it is good for.
+pub(crate) fn whole(ask: &Ask<'_>) -> Task {
+    let mut draft = Draft::new(ask);
+    draft.moves();
+    draft.turns();
+    draft.stands();
+    draft.steps();
+    draft.cooling();
+    let goal = draft.goal();
+    let mut task = draft.task(&goal).task;
+    task.heat_matters = true;
+    task
+}
+
 /// Facts wanted at the end: those of the jobs and, for *ready*, every standing fact that can be voided or is void.
 pub(crate) fn wanted_facts(ask: &Ask<'_>) -> BTreeSet<FactIx> {
     let mut wanted: BTreeSet<FactIx> = ask

@@ -4,7 +4,7 @@
 //! it: it uses nothing they bring about, undoes nothing they rely on, and undoes nothing they bring about. Done first, it
 //! leaves all of those as possible as they were, so the plan stays a plan, in another order.
 
-use crate::ask::{Ask, Found};
+use crate::ask::{Act, Ask, Found};
 use crate::compile::compile;
 use crate::explain::operator;
 use crate::ground::{Ground, State};
@@ -26,6 +26,53 @@ pub fn may_come_first(ask: &Ask<'_>, found: &Found) -> Vec<bool> {
         129..=512 => looked_at::<8>(&task, found),
         _ => looked_at::<48>(&task, found),
     }
+}
+
+/// Places of the actions of a plan that can still be done, in their order, when some of its actions are not: those that
+/// hang on none of those left out.
+#[must_use]
+pub fn without(ask: &Ask<'_>, found: &Found, left_out: &dyn Fn(Act) -> bool) -> Vec<usize> {
+    if found.actions.iter().all(|a| !left_out(a.act)) {
+        return (0..found.actions.len()).collect();
+    }
+    let Ok(task) = compile(ask) else { return Vec::new() };
+    match task.atoms.len() {
+        0..=128 => without_in::<2>(&task, found, left_out),
+        129..=512 => without_in::<8>(&task, found, left_out),
+        _ => without_in::<48>(&task, found, left_out),
+    }
+}
+
+fn without_in<const W: usize>(task: &Task, found: &Found, left_out: &dyn Fn(Act) -> bool) -> Vec<usize> {
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
+    // As the plan goes, to know each action's operator and stance; and as it goes without what is left out.
+    let (mut planned, mut state): (State<W>, State<W>) = (ground.start(), ground.start());
+    let mut skipped: Vec<Ahead<'_>> = Vec::new();
+    let mut kept = Vec::new();
+    for (place, action) in found.actions.iter().enumerate() {
+        let Some(at) = operator(&ground, &planned, action.act) else {
+            return kept;
+        };
+        let op = &task.operators[at];
+        let (truths, untruths) = effects(task, op);
+        let this = Ahead {
+            op,
+            stance: planned.stance,
+            truths,
+            untruths,
+        };
+        planned = ground.apply(&planned, at).map_or(planned, |(next, _)| next);
+        let free = !left_out(action.act) && skipped.iter().all(|earlier| independent(earlier, &this));
+        let next = operator(&ground, &state, action.act).and_then(|op| ground.apply(&state, op));
+        match next.filter(|_| free) {
+            Some((next, _)) => {
+                state = next;
+                kept.push(place);
+            }
+            None => skipped.push(this),
+        }
+    }
+    kept
 }
 
 /// An action ahead of the one looked at.

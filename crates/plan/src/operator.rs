@@ -172,7 +172,7 @@ impl HeatCode {
 }
 
 /// A ground task.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Task {
     /// What the atoms mean.
     pub atoms: Vec<Atom>,

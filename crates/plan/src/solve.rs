@@ -1,7 +1,8 @@
 //! The plan of least hands-on time, with its proof or its gap.
 
 use crate::anytime::Search;
-use crate::ask::{Ask, Found};
+use crate::ask::{Act, Ask, Found};
+use crate::calm::calmed;
 use crate::compile::compile;
 use crate::no_plan::{Cause, Help, NoPlan};
 use crate::operator::Task;
@@ -33,15 +34,42 @@ pub fn attempt(ask: &Ask<'_>) -> Outcome {
     solve_task(&task, ask.effort)
 }
 
+/// As [`solve`], with what is left of the plan before: it is the first plan the search has to beat, and where a plan
+/// is no better than it, or as good in another order, the old order is kept.
+///
+/// # Errors
+/// [`NoPlan`] with the causes, and with what would make a plan possible.
+pub fn solve_after(ask: &Ask<'_>, before: &[Act]) -> Outcome {
+    attempt_after(ask, before).map_err(|mut none| {
+        none.would_help = would_help(ask);
+        none
+    })
+}
+
+/// As [`solve_after`], but without asking what would help.
+///
+/// # Errors
+/// [`NoPlan`] with the causes.
+pub fn attempt_after(ask: &Ask<'_>, before: &[Act]) -> Outcome {
+    let task = compile(ask)?;
+    let found = solve_task_after(&task, ask.effort, before)?;
+    Ok(calmed(&task, found, before))
+}
+
 /// Solves a ground task. `effort` counts for tasks of up to 64 atoms; in larger ones, where each state takes longer to
 /// look at, fewer are looked at. Finding and proving take up to twice as many together.
 ///
 /// # Errors
 /// [`NoPlan`] when there is none, or none was found within the effort.
 pub fn solve_task(task: &Task, effort: usize) -> Outcome {
+    solve_task_after(task, effort, &[])
+}
+
+/// As [`solve_task`], with what is left of an old plan, if it is still a plan, as the first one to beat.
+fn solve_task_after(task: &Task, effort: usize, before: &[Act]) -> Outcome {
     let atoms = task.atoms.len().max(64);
     let effort = effort.saturating_mul(2 * 64 * 64) / (atoms * atoms);
-    let mut search = Search::of_task(task.clone());
+    let mut search = Search::of_task_after(task.clone(), before);
     let progress = search.step(effort.max(1));
     search.found().ok_or_else(|| NoPlan {
         causes: if progress.finished {

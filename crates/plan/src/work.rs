@@ -7,8 +7,9 @@
 
 use crate::anytime::{Progress, Slices};
 use crate::arrange::arrange;
-use crate::ask::{Action, Found};
+use crate::ask::{Act, Action, Found};
 use crate::bound::Bound;
+use crate::calm::tail;
 use crate::ground::{Cost, Ground};
 use crate::operator::Task;
 use crate::parts::in_parts;
@@ -66,11 +67,13 @@ pub(crate) struct Work<const W: usize> {
     /// First looks that found no plan.
     looks: Vec<Frontier<W>>,
     best: Option<(Vec<usize>, Cost)>,
+    /// The best plan is the one from before: its order is kept.
+    is_old: bool,
     looked_at: usize,
 }
 
 impl<const W: usize> Work<W> {
-    pub(crate) fn new(task: Arc<Task>) -> Self {
+    pub(crate) fn new(task: Arc<Task>, before: &[Act]) -> Self {
         let ground = Arc::new(Ground::<W>::new(task));
         let mut bound = Bound::new(&ground);
         let safe = Safe::new(&ground, &bound);
@@ -82,7 +85,12 @@ impl<const W: usize> Work<W> {
             Stage::Done
         };
         let least = least.unwrap_or_default();
-        Work {
+        let old = if before.is_empty() {
+            None
+        } else {
+            tail(&ground, before)
+        };
+        let mut work = Work {
             ground,
             bound,
             safe,
@@ -92,9 +100,14 @@ impl<const W: usize> Work<W> {
             at_least: least.hands_on,
             tries: 0,
             looks: Vec::new(),
-            best: None,
+            is_old: old.is_some(),
+            best: old,
             looked_at: 0,
+        };
+        if work.best.is_some() {
+            work.stage = work.next();
         }
+        work
     }
 
     /// Takes note of a plan if it is one, and better than the best so far.
@@ -113,6 +126,7 @@ impl<const W: usize> Work<W> {
         let better = self.best.as_ref().is_none_or(|(_, best)| cost < *best);
         if better {
             self.best = Some((ops, cost));
+            self.is_old = false;
         }
         better
     }
@@ -161,7 +175,7 @@ impl<const W: usize> Work<W> {
 
     fn calm(&mut self) -> Stage<W> {
         match &self.best {
-            Some((_, cost)) if cost.idle > 0 => {
+            Some((_, cost)) if cost.idle > 0 && !self.is_old => {
                 let as_good = Cost {
                     hands_on: cost.hands_on.saturating_add(1),
                     idle: 0,

@@ -2,6 +2,7 @@
 
 mod commands;
 mod fit_desk;
+mod garage;
 mod outcome;
 
 use clap::Parser;

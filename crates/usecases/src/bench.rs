@@ -11,12 +11,12 @@
 use crate::card::Card;
 use crate::card_id::{self, Asked};
 use crate::look::Look;
-use crate::words;
+use crate::{told, words};
 use jiff::Timestamp;
 use refettle_facts::ids::EntryId;
 use refettle_machine::model::{Beside, Machine};
-use refettle_memory::entry::{ActionAnswered, Answer, Entry, StateById, StateObserved};
-use refettle_memory::{Memory, MemoryError, NewEntry, Stored, Tap};
+use refettle_memory::entry::{ActionAnswered, Answer, Entry, Measured, StateById, StateObserved};
+use refettle_memory::{Memory, MemoryError, NewEntry, Tap};
 use refettle_plan::ask::Act;
 
 /// What the bench shows.
@@ -209,6 +209,19 @@ pub fn note(text: &str) -> Result<String, NotTaken> {
 /// # Errors
 /// [`NotTaken`]; nothing was recorded then.
 pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<EntryId, NotTaken> {
+    answer_measured(memory, look, reply, &[])
+}
+
+/// Takes an answer with what was measured: one entry, on the disk when this returns.
+///
+/// # Errors
+/// [`NotTaken`]; nothing was recorded then.
+pub fn answer_measured(
+    memory: &mut Memory,
+    look: &Look,
+    reply: Reply<'_>,
+    measured: &[Measured],
+) -> Result<EntryId, NotTaken> {
     let asked = card_id::read(reply.card).filter(|asked| known(&look.machine, asked));
     let Some(asked) = asked else {
         return Err(NotTaken::NoSuchCard(reply.card.chars().take(80).collect()));
@@ -219,12 +232,12 @@ pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<Entr
     // From a page that is not the newest, only a repeat of a tap that counted already can be taken.
     if *reply.seen == look.now.last && !up(look, reply.card) {
         let title = match &asked {
-            Asked::Action(action) => title(look, action),
+            Asked::Action(action) => told::title(&look.machine, action),
             Asked::Await(_) => reply.card.to_owned(),
         };
         return Err(NotTaken::NotUp(title));
     }
-    let entry = entry(look, &asked, reply)?;
+    let entry = entry(look, &asked, reply, measured)?;
     let new = NewEntry {
         bike: &look.bike,
         at: reply.at,
@@ -241,13 +254,13 @@ pub fn answer(memory: &mut Memory, look: &Look, reply: Reply<'_>) -> Result<Entr
     })
 }
 
-fn entry(look: &Look, asked: &Asked, reply: Reply<'_>) -> Result<Entry, NotTaken> {
+fn entry(look: &Look, asked: &Asked, reply: Reply<'_>, measured: &[Measured]) -> Result<Entry, NotTaken> {
     match asked {
         Asked::Action(action) => Ok(Entry::ActionAnswered(ActionAnswered {
             card: reply.card.to_owned(),
             action: action.clone(),
             answer: reply.answer.clone(),
-            measured: Vec::new(),
+            measured: measured.to_vec(),
         })),
         Asked::Await(_) if *reply.answer != Answer::Done => Err(NotTaken::OnlyHere),
         Asked::Await(part) => {
@@ -283,13 +296,6 @@ fn up(look: &Look, card: &str) -> bool {
         .any(|(action, may)| *may && card_id::of(&look.machine, &action.act) == card)
 }
 
-fn title(look: &Look, action: &refettle_memory::entry::Action) -> String {
-    card_id::act(&look.machine, action).map_or_else(
-        || card_id::of_action(action),
-        |act| words::title(&look.machine, &act),
-    )
-}
-
 impl Look {
     /// What was recorded after an entry, oldest first, in words; nothing for an entry that is not this bike's.
     #[must_use]
@@ -299,28 +305,5 @@ impl Look {
         };
         let later = self.entries.iter().skip(at + 1);
         later.map(|stored| self.told(stored)).collect()
-    }
-
-    /// An entry in words.
-    #[must_use]
-    pub fn told(&self, stored: &Stored) -> String {
-        match &stored.entry {
-            Entry::BikeBroughtIn(body) => format!("Brought in: {}", body.title),
-            Entry::StateObserved(_) => "Seen: it looks otherwise now".to_owned(),
-            Entry::JobsChosen(_) => "Other jobs were chosen".to_owned(),
-            Entry::GarageSet(_) => "What the garage can do was set".to_owned(),
-            Entry::QuestionAnswered(body) => format!("Question answered: {}", body.answer),
-            Entry::PlanAdopted(_) => "A plan was adopted".to_owned(),
-            Entry::Undone(_) => "The last answer was taken back".to_owned(),
-            Entry::ActionAnswered(body) => {
-                let what = title(self, &body.action);
-                match &body.answer {
-                    Answer::Done => format!("Done: {what}"),
-                    Answer::DoneAnotherWay { note } => format!("Done another way: {what} ({note})"),
-                    Answer::SomethingWrong { note } => format!("Something's wrong: {what} ({note})"),
-                    Answer::NotNow => format!("Not now: {what}"),
-                }
-            }
-        }
     }
 }

@@ -333,11 +333,19 @@ fn known(figure: &Sourced<String>) -> Torque {
 
 /// `brake disc thickness: at least 4.5 mm (typical: common practice, no source)`.
 fn measure(m: &Measure) -> String {
-    let limits = match (m.least, m.most) {
-        (Some(least), Some(most)) => format!(": {least} to {most} {}", m.unit),
-        (Some(least), None) => format!(": at least {least} {}", m.unit),
-        (None, Some(most)) => format!(": at most {most} {}", m.unit),
-        (None, None) => return format!("{}, in {}", m.what, m.unit),
+    match limit_words(m) {
+        Some(limit) => format!("{}: {limit}", m.what),
+        None => format!("{}, in {}", m.what, m.unit),
+    }
+}
+
+/// The limit of a measure with its source, in words; `None` where the sheet has none.
+pub(crate) fn limit_words(m: &Measure) -> Option<String> {
+    let limit = match (m.least, m.most) {
+        (Some(least), Some(most)) => format!("{least} to {most} {}", m.unit),
+        (Some(least), None) => format!("at least {least} {}", m.unit),
+        (None, Some(most)) => format!("at most {most} {}", m.unit),
+        (None, None) => return None,
     };
-    format!("{}{limits} ({})", m.what, source(&m.source))
+    Some(format!("{limit} ({})", source(&m.source)))
 }

@@ -16,7 +16,7 @@ use refettle_memory::{Memory, MemoryError, Tap};
 /// The demo bike's id.
 pub const BIKE: &str = "demo";
 
-fn shipped(what: &impl ToString) -> LookError {
+pub(crate) fn shipped(what: &impl ToString) -> LookError {
     LookError::Shipped(what.to_string())
 }
 
@@ -28,17 +28,18 @@ pub fn bike() -> Result<BikeId, LookError> {
     BikeId::new(BIKE).map_err(|e| shipped(&e))
 }
 
-/// Writes the demo bike into a memory that has no bike, or the rest of one that was begun. A memory that has other
-/// bikes and not this one is left alone.
+/// Whether a bike is one of the demo's.
+#[must_use]
+pub fn is_demo(bike: &BikeId) -> bool {
+    refettle_memory::is_invented(bike)
+}
+
+/// Writes the demo bike down, or the rest of one that was begun.
 ///
 /// # Errors
 /// What [`MemoryError`] says of the file and the disk.
 pub fn ensure(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
     let id = bike()?;
-    let bikes = memory.bikes()?;
-    if !bikes.is_empty() && bikes.iter().all(|line| line.bike != id) {
-        return Ok(());
-    }
     let text = written_out(LAYOUT).map_err(|e| shipped(&e))?;
     let machine = read(&text).map_err(|e| shipped(&e))?;
     let sheet = memory.store_sheet(&text)?;
@@ -53,10 +54,20 @@ pub fn ensure(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
         jobs(&machine)?,
         half_apart(&machine)?,
     ];
+    write_down(memory, &id, at, &entries)
+}
+
+/// Writes entries of an invented bike, each with a key of its own: what is there already is not written twice, and a demo
+/// written by another version of this program stays what it is.
+pub(crate) fn write_down(
+    memory: &mut Memory,
+    bike: &BikeId,
+    at: Timestamp,
+    entries: &[Entry],
+) -> Result<(), LookError> {
     for (n, entry) in entries.iter().enumerate() {
-        let tap = Tap::new(&format!("demo-bike-{n}")).map_err(|e| shipped(&e))?;
-        match memory.append(&id, at, Some(&tap), entry) {
-            // A demo written by another version of this program stays what it is.
+        let tap = Tap::new(&format!("{bike}-bike-{n}")).map_err(|e| shipped(&e))?;
+        match memory.append(bike, at, Some(&tap), entry) {
             Ok(_) | Err(MemoryError::TapReused { .. }) => {}
             Err(other) => return Err(other.into()),
         }
@@ -65,7 +76,7 @@ pub fn ensure(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
 }
 
 /// The usual stances, one person, every tool.
-fn garage(machine: &Machine) -> Entry {
+pub(crate) fn garage(machine: &Machine) -> Entry {
     let usual = machine.stances.iter().filter(|s| s.usual);
     Entry::GarageSet(GarageSet {
         stances: usual.map(|s| s.id.clone()).collect(),

@@ -11,7 +11,7 @@ use refettle_machine::model::{Beside, Machine};
 use refettle_plan::ask::{Act, Found, Goal};
 use refettle_plan::explain::{off_more_than_once, serves};
 use refettle_plan::no_plan::NoPlan;
-use refettle_plan::solve::solve;
+use refettle_plan::solve::{solve, solve_after};
 
 /// A settled request and its plan.
 #[derive(Debug, Clone)]
@@ -36,6 +36,15 @@ pub fn plan(request: &Request) -> Result<Evening, Refused> {
 /// [`Refused::NoPlan`] when there is no plan.
 pub fn plan_settled(settled: Settled) -> Result<Evening, Refused> {
     let found = solve(&settled.ask()).map_err(|none| no_plan(&settled.machine, &none))?;
+    Ok(Evening { settled, found })
+}
+
+/// Plans a settled request, keeping to what is left of the plan before where that costs nothing.
+///
+/// # Errors
+/// [`Refused::NoPlan`] when there is no plan.
+pub fn plan_after(settled: Settled, left: &[Act]) -> Result<Evening, Refused> {
+    let found = solve_after(&settled.ask(), left).map_err(|none| no_plan(&settled.machine, &none))?;
     Ok(Evening { settled, found })
 }
 
@@ -87,7 +96,8 @@ impl Evening {
             machine: machine.name.clone(),
             goal: match goal {
                 Goal::Ready => "ready",
-                Goal::Rolling => "rolling",
+                Goal::Rolling | Goal::Parked => "rolling",
+                Goal::Resting => "resting",
             },
             jobs: jobs.iter().map(name).collect(),
             hands_on_s: self.found.hands_on.0,
@@ -108,6 +118,9 @@ impl Evening {
             closing_up_s: together.closing_up.map(|s| s.0),
             saved_s: together.saved.map(|s| s.0),
             off_again: off_again(machine, &self.found),
+            tonight: None,
+            looking: None,
+            changes: None,
         }
     }
 
@@ -191,7 +204,7 @@ fn beside(b: &Beside) -> String {
     }
 }
 
-fn question(machine: &Machine, stake: &Stake) -> QuestionView {
+pub(crate) fn question(machine: &Machine, stake: &Stake) -> QuestionView {
     let q = &machine.questions[stake.question.0];
     let dearest = stake
         .others
@@ -215,7 +228,7 @@ fn question(machine: &Machine, stake: &Stake) -> QuestionView {
     }
 }
 
-fn off_again(machine: &Machine, found: &Found) -> Vec<OffAgainView> {
+pub(crate) fn off_again(machine: &Machine, found: &Found) -> Vec<OffAgainView> {
     let other_orders = if found.proven() {
         "no order takes less"
     } else {

@@ -13,11 +13,10 @@ use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
 use refettle_memory::entry::Entry;
-use refettle_memory::state::{BikeNow, FoldError, fold};
+use refettle_memory::state::{BikeNow, FoldError, fold, standing_entries};
 use refettle_memory::{Memory, MemoryError, Stored};
 use refettle_plan::ask::{Act, Goal};
 use refettle_plan::first::may_come_first;
-use std::collections::BTreeSet;
 
 /// Why a bike cannot be looked at.
 #[derive(Debug, thiserror::Error)]
@@ -120,6 +119,49 @@ impl Read {
         self.now.last == look.now.last && self.heat() == look.heat && self.bike == look.bike
     }
 
+    /// Which bike.
+    #[must_use]
+    pub fn bike(&self) -> &BikeId {
+        &self.bike
+    }
+
+    /// All its entries.
+    #[must_use]
+    pub fn entries(&self) -> &[Stored] {
+        &self.entries
+    }
+
+    /// Its machine.
+    #[must_use]
+    pub fn machine(&self) -> &Machine {
+        &self.machine
+    }
+
+    /// How its entries leave it.
+    #[must_use]
+    pub fn now(&self) -> &BikeNow {
+        &self.now
+    }
+
+    /// Whether this bike's entries still make a state with one more: an entry that names what the sheet has not would
+    /// leave the bike unreadable.
+    ///
+    /// # Errors
+    /// [`FoldError`] naming what the sheet has not.
+    pub fn takes(&self, entry: &Entry) -> Result<(), FoldError> {
+        let Some(last) = self.entries.last() else {
+            return Err(FoldError::NoBeginning);
+        };
+        let mut entries = self.entries.clone();
+        entries.push(Stored {
+            seq: last.seq + 1,
+            tap: None,
+            entry: entry.clone(),
+            ..last.clone()
+        });
+        fold(&self.machine, &entries).map(|_| ())
+    }
+
     fn heat(&self) -> Heat {
         self.now.at(&self.machine, self.at).heat
     }
@@ -158,7 +200,11 @@ impl Read {
     }
 
     fn settled(&self) -> Settled {
-        let state = self.now.at(&self.machine, self.at);
+        let mut state = self.now.at(&self.machine, self.at);
+        // What an open shortcut puts in doubt is to be proven again: its closing test comes into the plan.
+        state
+            .facts
+            .extend(self.now.doubted().into_iter().map(|fact| (fact, false)));
         let mut jobs: Vec<_> = self
             .now
             .jobs
@@ -184,16 +230,7 @@ impl Read {
 
 /// What was done on record. What was taken back was not done.
 fn done(machine: &Machine, entries: &[Stored]) -> Vec<Done> {
-    let taken_back: BTreeSet<_> = entries
-        .iter()
-        .filter_map(|stored| match &stored.entry {
-            Entry::Undone(undone) => Some(&undone.entry),
-            _ => None,
-        })
-        .collect();
-    entries
-        .iter()
-        .filter(|stored| !taken_back.contains(&stored.id))
+    standing_entries(entries)
         .filter_map(|stored| match &stored.entry {
             Entry::ActionAnswered(body) if body.answer.is_done() => Some(Done {
                 entry: stored.id.clone(),

@@ -1,5 +1,8 @@
 //! The JSON of a plan. Frozen: keys are added, never changed; see `docs/formats.md`.
 
+use crate::changes_view::ChangesView;
+use crate::looking::LookingView;
+use crate::tonight::TonightView;
 use serde::Serialize;
 use std::fmt;
 
@@ -10,7 +13,7 @@ pub struct PlanView {
     pub format: &'static str,
     /// Name of the machine sheet.
     pub machine: String,
-    /// `ready` or `rolling`.
+    /// `ready`, `rolling` or `tonight`.
     pub goal: &'static str,
     /// Jobs planned for, in the order of the sheet.
     pub jobs: Vec<String>,
@@ -42,6 +45,15 @@ pub struct PlanView {
     pub saved_s: Option<u32>,
     /// Parts that come off more than once.
     pub off_again: Vec<OffAgainView>,
+    /// What fits tonight; only with the goal `tonight`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tonight: Option<TonightView>,
+    /// What a looking strip settles; only when looking was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub looking: Option<LookingView>,
+    /// What changed since an earlier plan; only when one was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changes: Option<ChangesView>,
 }
 
 /// A question that matters.

@@ -3,12 +3,14 @@
 use crate::layouts;
 use crate::refused::{Refused, wrong};
 use refettle_facts::nearest::nearest;
+use refettle_facts::time::Seconds;
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::{JobIx, StanceIx, ToolIx};
 use refettle_machine::model::Machine;
 use refettle_machine::state::BikeState;
-use refettle_machine::state_json;
+use refettle_machine::state_json::{self, WithMachine};
 use refettle_plan::ask::{Ask, Goal, USUAL_EFFORT};
+use refettle_plan::tonight::Limits;
 use std::collections::BTreeSet;
 
 /// A text, and what the person calls it: mistakes in it are told under that name.
@@ -43,6 +45,61 @@ pub struct Request {
     pub goal: Option<String>,
     /// Answers to questions, `question=answer`.
     pub answers: Vec<String>,
+    /// Minutes until everything is put away; only with the goal `tonight`.
+    pub minutes: Option<u32>,
+    /// Nothing loud; only with the goal `tonight`.
+    pub quiet: bool,
+    /// Nobody is called; only with the goal `tonight`.
+    pub alone: bool,
+    /// Only look at what may have to be ordered.
+    pub looking: bool,
+    /// An earlier plan, as JSON: its order is kept where that costs nothing, and what changed is said.
+    pub before: Option<Document>,
+}
+
+/// Longest evening, in minutes: a day.
+const LONGEST_EVENING: u32 = 24 * 60;
+
+/// What an evening has, when the goal is `tonight`.
+///
+/// # Errors
+/// [`Refused::Wrong`] with everything that does not go together.
+pub fn limits(request: &Request) -> Result<Option<Limits>, Refused> {
+    let mut mistakes = Vec::new();
+    let tonight = request.goal.as_deref() == Some("tonight");
+    if !tonight {
+        for (given, word) in [
+            (request.minutes.is_some(), "--minutes"),
+            (request.quiet, "--quiet"),
+            (request.alone, "--alone"),
+        ] {
+            if given {
+                mistakes.push(format!("{word} is for --goal tonight; add that, or leave it out"));
+            }
+        }
+    }
+    if request.looking && request.goal.is_some() {
+        mistakes.push("--looking ends rolling; leave --goal out".to_owned());
+    }
+    let minutes = match (tonight, request.minutes) {
+        (true, None) => {
+            mistakes.push("--goal tonight wants --minutes N, such as 90".to_owned());
+            0
+        }
+        (true, Some(n)) if !(1..=LONGEST_EVENING).contains(&n) => {
+            mistakes.push(format!("--minutes {n}: between 1 and {LONGEST_EVENING}"));
+            0
+        }
+        (_, n) => n.unwrap_or(0),
+    };
+    if !mistakes.is_empty() {
+        return Err(Refused::Wrong(mistakes));
+    }
+    Ok(tonight.then_some(Limits {
+        time: Seconds::from_minutes(minutes),
+        quiet: request.quiet,
+        alone: request.alone,
+    }))
 }
 
 /// A request that makes sense.
@@ -91,16 +148,24 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
             ));
         }
     };
-    let mut mistakes = Vec::new();
-    let (mut state, doubts) = match &request.state {
-        None => (BikeState::whole(&machine), Vec::new()),
-        Some(document) => match state_json::read(&machine, &document.text) {
-            Ok(entered) => (entered.state, entered.doubts),
-            Err(wrong) => {
-                mistakes.push(told(document, &wrong));
-                (BikeState::whole(&machine), Vec::new())
-            }
-        },
+    let mut mistakes = match limits(request) {
+        Err(Refused::Wrong(lines)) => lines,
+        _ => Vec::new(),
+    };
+    let read = request.state.as_ref().map(|document| {
+        state_json::read_with_troubles(&machine, &document.text).map_err(|wrong| told(document, &wrong))
+    });
+    let (machine, mut state, doubts) = match read {
+        Some(Ok(WithMachine { machine, entered })) => (machine, entered.state, entered.doubts),
+        Some(Err(wrong)) => {
+            mistakes.push(wrong);
+            let whole = BikeState::whole(&machine);
+            (machine, whole, Vec::new())
+        }
+        None => {
+            let whole = BikeState::whole(&machine);
+            (machine, whole, Vec::new())
+        }
     };
     answers(&machine, request, &mut state, &mut mistakes);
     let garage = garage(&machine, request, &mut mistakes);
@@ -108,8 +173,10 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
     let goal = match request.goal.as_deref() {
         None | Some("ready") => Goal::Ready,
         Some("rolling") => Goal::Rolling,
+        // What is left after tonight is counted to the end: the bike ready.
+        Some("tonight") => Goal::Ready,
         Some(other) => {
-            mistakes.push(format!("'{other}' is no goal; write ready or rolling"));
+            mistakes.push(format!("'{other}' is no goal; write ready, rolling or tonight"));
             Goal::Ready
         }
     };

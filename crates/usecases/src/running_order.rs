@@ -49,6 +49,8 @@ pub struct Line {
     pub put_off: bool,
     /// It was done another way than it should be.
     pub shortcut: bool,
+    /// It was not in the plan that was adopted: something changed since.
+    pub new: bool,
 }
 
 /// What runs beside the work.
@@ -84,6 +86,8 @@ pub struct RunningOrder {
     pub lines: Vec<Line>,
     /// Parts off between lines, longest first.
     pub ties: Vec<Tie>,
+    /// What the adopted plan had and this one has no more: titles. Told once, until the next answer.
+    pub dropped: Vec<String>,
 }
 
 impl Look {
@@ -94,11 +98,17 @@ impl Look {
         let mut lines: Vec<Line> = self.done_lines();
         lines.extend(self.plan_lines(now));
         number(&mut lines);
-        RunningOrder {
+        let mut order = RunningOrder {
             before: self.before(),
             ties: self.ties(),
             lines,
+            dropped: Vec::new(),
+        };
+        if let Some(adopted) = &self.now.plan {
+            let told = !self.entries.last().is_some_and(is_done);
+            mark_changes(&mut order, &titles_of(&adopted.plan), told);
         }
+        order
     }
 
     fn before(&self) -> Beside {
@@ -132,6 +142,7 @@ impl Look {
                 beside: beside(&self.machine, &now),
                 put_off: false,
                 shortcut: done.shortcut,
+                new: false,
             })
         };
         self.done.iter().filter_map(line).collect()
@@ -171,6 +182,7 @@ impl Look {
                 beside: beside(&self.machine, &now),
                 put_off: self.now.not_now.contains(&id),
                 shortcut: false,
+                new: false,
             });
         }
         lines
@@ -229,6 +241,31 @@ impl Look {
             (std::cmp::Reverse(to - from.min(to)), from)
         });
         ties
+    }
+}
+
+/// The titles of a plan's actions, in its order, as its JSON has them.
+fn titles_of(plan: &serde_json::Value) -> Vec<String> {
+    let actions = plan.get("actions").and_then(serde_json::Value::as_array);
+    let title = |action: &serde_json::Value| action.get("title")?.as_str().map(str::to_owned);
+    actions.into_iter().flatten().filter_map(title).collect()
+}
+
+/// Marks the lines that an earlier plan did not have, and says what it had that is neither done nor planned now. An
+/// action that comes twice is counted twice.
+fn mark_changes(order: &mut RunningOrder, before: &[String], told: bool) {
+    let mut left: Vec<&String> = before.iter().collect();
+    for line in &mut order.lines {
+        match left.iter().position(|title| **title == line.title) {
+            Some(at) => {
+                left.remove(at);
+            }
+            // What was done before that plan was made is not in it either, and is no news.
+            None => line.new = line.when != When::Done,
+        }
+    }
+    if told {
+        order.dropped = left.into_iter().cloned().collect();
     }
 }
 
@@ -299,5 +336,82 @@ fn number(lines: &mut [Line]) {
         length += 1;
         line.group = group;
         last = Some((line.kind, line.when, line.wait > Seconds::ZERO));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn line(when: When, title: &str) -> Line {
+        let beside = Beside {
+            stance: String::new(),
+            stance_title: String::new(),
+            heat: Heat::Cold,
+            open: Vec::new(),
+        };
+        Line {
+            when,
+            group: 1,
+            kind: "do",
+            title: title.to_owned(),
+            time: None,
+            wait: Seconds::ZERO,
+            filled_by: 0,
+            beside,
+            put_off: false,
+            shortcut: false,
+            new: false,
+        }
+    }
+
+    fn marked(lines: Vec<Line>, before: &[&str], told: bool) -> (Vec<bool>, Vec<String>) {
+        let before: Vec<String> = before.iter().map(|t| (*t).to_owned()).collect();
+        let mut order = RunningOrder {
+            before: line(When::Done, "").beside,
+            lines,
+            ties: Vec::new(),
+            dropped: Vec::new(),
+        };
+        mark_changes(&mut order, &before, told);
+        (order.lines.iter().map(|l| l.new).collect(), order.dropped)
+    }
+
+    #[test]
+    fn a_line_the_adopted_plan_did_not_have_is_new_and_what_it_had_is_told_once() {
+        let lines = || {
+            vec![
+                line(When::Done, "seat off"),
+                line(When::Now, "drill the bolt out"),
+                line(When::Later, "seat on"),
+            ]
+        };
+        let before = ["seat off", "cover off", "seat on"];
+        assert_eq!(
+            marked(lines(), &before, true),
+            (vec![false, true, false], vec!["cover off".to_owned()])
+        );
+        assert_eq!(marked(lines(), &before, false).1, Vec::<String>::new());
+        // Twice planned and once left is once dropped, and twice left where once planned is new the second time.
+        let twice = vec![line(When::Later, "seat off"), line(When::Later, "seat off")];
+        assert_eq!(marked(twice, &["seat off"], true), (vec![false, true], vec![]));
+        assert_eq!(
+            marked(
+                vec![line(When::Later, "seat off")],
+                &["seat off", "seat off"],
+                true
+            )
+            .1
+            .len(),
+            1
+        );
+    }
+
+    #[test]
+    fn titles_are_read_from_a_plan_s_json_and_nothing_from_what_is_no_plan() {
+        let plan =
+            serde_json::json!({"actions": [{"title": "a", "kind": "do"}, {"kind": "do"}, {"title": "b"}]});
+        assert_eq!(titles_of(&plan), ["a", "b"]);
+        assert!(titles_of(&serde_json::json!([1, 2])).is_empty());
     }
 }

@@ -12,6 +12,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             .into(),
         port: after("--port").map(|text| text.parse()).transpose()?,
         browser: !args.iter().any(|arg| arg == "--no-browser"),
+        network: refettle_web::Network::Shut,
     })?;
     Ok(())
 }

@@ -1,43 +1,107 @@
-//! The one open memory of a server, and the last look at the bike.
+//! The one open memory of a server, and the last looks at its bikes.
 
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
-use refettle_memory::Memory;
+use refettle_memory::entry::About;
+use refettle_memory::{Memory, Tap};
+use refettle_photos::{Album, Prepared};
 use refettle_usecases::bench::{NotTaken, Reply, answer};
-use refettle_usecases::demo_bike;
 use refettle_usecases::look::{Look, LookError, Read};
-use std::path::Path;
+use refettle_usecases::photo::{self, NotKept, Sent};
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
-/// A garage's memory with the bike on the bench. Planning is done again only when an entry has been added since, by
-/// this server or another program, or the engine has cooled to another level.
+/// A connection of its own for looking whether anything was recorded, so that nobody waits for a plan in the making.
+pub(crate) struct Watcher {
+    pub(crate) memory: Mutex<Memory>,
+}
+
+/// Looks kept at a time: the bike in hand and those whose pages lie open beside it. Judgement, no source.
+const KEPT: usize = 4;
+
+/// A garage's memory. A bike is planned again only when an entry has been added since, by this server or another
+/// program, or its engine has cooled to another level.
 pub struct Desk {
     memory: Memory,
-    bike: BikeId,
-    kept: Option<Look>,
+    kept: Vec<Look>,
 }
 
 impl Desk {
-    /// Opens the garage in this folder and makes sure the demo bike is there.
+    /// Opens the garage in this folder.
     ///
     /// # Errors
     /// [`LookError`] when the garage's file cannot be used.
-    pub fn open(dir: &Path, at: Timestamp) -> Result<Desk, LookError> {
-        let mut memory = Memory::open(dir)?;
-        demo_bike::ensure(&mut memory, at)?;
+    pub fn open(dir: &Path) -> Result<Desk, LookError> {
         Ok(Desk {
-            memory,
-            bike: demo_bike::bike()?,
-            kept: None,
+            memory: Memory::open(dir)?,
+            kept: Vec::new(),
         })
     }
 
-    /// The bike at this moment.
+    /// Another connection to the same garage.
+    pub(crate) fn watcher(&self) -> Result<Watcher, LookError> {
+        Ok(Watcher {
+            memory: Mutex::new(Memory::open(&self.folder())?),
+        })
+    }
+
+    /// Keeps a photo of a bike.
+    pub(crate) fn add_photo(
+        &mut self,
+        bike: &BikeId,
+        photo: &Prepared,
+        about: &About,
+        caption: &str,
+        tap: &Tap,
+        at: Timestamp,
+    ) -> Result<EntryId, NotKept> {
+        let album = Album::of(&self.folder());
+        let sent = Sent {
+            bike,
+            photo,
+            about,
+            caption,
+            tap,
+            at,
+        };
+        photo::add(&mut self.memory, &album, sent)
+    }
+
+    /// The garage's folder.
+    pub(crate) fn folder(&self) -> PathBuf {
+        self.memory
+            .path()
+            .parent()
+            .map(Path::to_path_buf)
+            .unwrap_or_default()
+    }
+
+    /// The memory, for what is not about one bike's plan.
+    pub(crate) fn memory(&mut self) -> &mut Memory {
+        &mut self.memory
+    }
+
+    /// A bike at this moment, read but not planned.
     ///
     /// # Errors
     /// [`LookError`] when its entries cannot be read.
-    pub fn look(&mut self, at: Timestamp) -> Result<&Look, LookError> {
-        let read = Read::of(&self.memory, &self.bike, at, self.kept.as_ref())?;
-        let look = match self.kept.take() {
+    pub(crate) fn read(&self, bike: &BikeId, at: Timestamp) -> Result<Read, LookError> {
+        let kept = self.kept.iter().find(|look| look.bike == *bike);
+        Read::of(&self.memory, bike, at, kept)
+    }
+
+    /// A bike at this moment.
+    ///
+    /// # Errors
+    /// [`LookError`] when its entries cannot be read.
+    pub fn look(&mut self, bike: &BikeId, at: Timestamp) -> Result<&Look, LookError> {
+        let read = self.read(bike, at)?;
+        let kept = self
+            .kept
+            .iter()
+            .position(|look| look.bike == *bike)
+            .map(|place| self.kept.remove(place));
+        let look = match kept {
             Some(mut kept) if read.same_as(&kept) => {
                 // Waits run out while nothing is recorded.
                 kept.at = at;
@@ -45,16 +109,24 @@ impl Desk {
             }
             _ => read.plan(),
         };
-        Ok(self.kept.insert(look))
+        self.kept.truncate(KEPT - 1);
+        self.kept.insert(0, look);
+        self.kept
+            .first()
+            .ok_or_else(|| LookError::Shipped("no look was kept".to_owned()))
     }
 
-    /// Takes an answer.
+    /// Takes an answer about a bike.
     ///
     /// # Errors
     /// The outer error when the bike cannot be read, the inner when the answer is refused.
-    pub fn answer(&mut self, reply: Reply<'_>) -> Result<Result<EntryId, NotTaken>, LookError> {
-        self.look(reply.at)?;
-        let Some(look) = self.kept.as_ref() else {
+    pub fn answer(
+        &mut self,
+        bike: &BikeId,
+        reply: Reply<'_>,
+    ) -> Result<Result<EntryId, NotTaken>, LookError> {
+        self.look(bike, reply.at)?;
+        let Some(look) = self.kept.first() else {
             return Err(LookError::Shipped("no look was kept".to_owned()));
         };
         Ok(answer(&mut self.memory, look, reply))

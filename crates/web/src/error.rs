@@ -19,6 +19,14 @@ pub enum WebError {
         /// What the system said.
         reason: String,
     },
+    /// No address on a home network.
+    #[error(
+        "this machine has no address on a home network ({0}); connect it, name its address with --lan=ADDRESS, or leave --lan out"
+    )]
+    NoNetwork(String),
+    /// The pairings cannot be used.
+    #[error(transparent)]
+    Phones(#[from] crate::phones::PhonesError),
     /// The system refused something else.
     #[error("the server stopped: {0}; start it again, all answers so far are kept")]
     System(String),

@@ -1,4 +1,4 @@
-//! Who may ask: pages of this server, opened on this machine.
+//! Who may ask: pages of this server, opened under its own address.
 //!
 //! Any site in the same browser can send requests to this machine's ports. So the `Host` must be ours (a foreign name
 //! that was made to point here is refused), and what changes something must come from our own page: `Origin` ours, or,
@@ -9,6 +9,7 @@ use axum::extract::Request;
 use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::Response;
+use std::net::SocketAddrV4;
 use std::sync::Arc;
 
 use crate::pages::problem;
@@ -24,6 +25,15 @@ impl Names {
         // A browser leaves the usual port out.
         if port == 80 {
             names.extend(["127.0.0.1".to_owned(), "localhost".to_owned()]);
+        }
+        Names(Arc::new(names))
+    }
+
+    /// The name on the home network: the numbers alone, so that no name anyone may point here is taken for ours.
+    pub(crate) fn of_network(address: SocketAddrV4) -> Names {
+        let mut names = vec![address.to_string()];
+        if address.port() == 80 {
+            names.push(address.ip().to_string());
         }
         Names(Arc::new(names))
     }

@@ -2,12 +2,32 @@
 
 use crate::desk::Desk;
 use crate::error::WebError;
-use crate::router::router;
-use jiff::Timestamp;
+use crate::lan::own_address;
+use crate::listen::listen;
+use crate::pages::pair::OPEN_NETWORK;
+use crate::phones::code::spaced;
+use crate::phones::{Phones, square};
+use crate::router::routers;
 use refettle_memory::ServerLock;
-use std::net::{Ipv4Addr, SocketAddr};
+use std::io::{IsTerminal, Write};
+use std::net::{Ipv4Addr, SocketAddr, SocketAddrV4};
 use std::path::PathBuf;
 use std::process::{Command, Stdio};
+use tokio::net::TcpListener;
+use tokio::sync::watch;
+use tokio::task::JoinSet;
+
+/// Who is let in besides this machine.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Network {
+    /// Nobody.
+    #[default]
+    Shut,
+    /// The home network, at the address this machine has there.
+    Found,
+    /// The home network, at this address.
+    At(Ipv4Addr),
+}
 
 /// What a command asks of [`open`].
 #[derive(Debug, Clone)]
@@ -18,20 +38,11 @@ pub struct Options {
     pub port: Option<u16>,
     /// Open the page in the browser.
     pub browser: bool,
+    /// Who is let in besides.
+    pub network: Network,
 }
 
-/// What [`serve`] needs.
-#[derive(Debug, Clone)]
-pub struct Serve {
-    /// The garage's folder.
-    pub data_dir: PathBuf,
-    /// The port; a free one when 0.
-    pub port: u16,
-    /// Open the page in the browser once it is served.
-    pub browser: bool,
-}
-
-/// Serves the page until Ctrl-C, printing its address first.
+/// Serves the page until Ctrl-C, printing its address first. One server serves a folder at a time.
 ///
 /// # Errors
 /// [`WebError`] when the garage's file, the port or the system refuses.
@@ -41,53 +52,88 @@ pub fn open(options: Options) -> Result<(), WebError> {
         .enable_all()
         .build()
         .map_err(|error| WebError::System(error.to_string()))?;
-    runtime.block_on(serve(Serve {
-        data_dir: options.data,
-        port: options.port.unwrap_or(0),
-        browser: options.browser,
-    }))
+    runtime.block_on(serve(options))
 }
 
-/// Serves the page on this machine's own address until Ctrl-C. One server serves a folder at a time.
-///
-/// # Errors
-/// As [`open`].
-pub async fn serve(options: Serve) -> Result<(), WebError> {
-    let dir = options.data_dir.clone();
+async fn serve(options: Options) -> Result<(), WebError> {
+    let dir = options.data.clone();
     let opened = tokio::task::spawn_blocking(move || -> Result<(Desk, ServerLock), WebError> {
         // The folder is made by opening the memory; the lock lies in it.
-        let desk = Desk::open(&dir, Timestamp::now())?;
+        let desk = Desk::open(&dir)?;
         let lock = ServerLock::take(&dir)?;
         Ok((desk, lock))
     });
     let (desk, _lock) = opened
         .await
         .map_err(|error| WebError::System(error.to_string()))??;
-    let wanted = SocketAddr::from((Ipv4Addr::LOCALHOST, options.port));
-    let bind = |error: std::io::Error| WebError::Bind {
-        address: wanted,
-        reason: error.to_string(),
+    let network = match options.network {
+        Network::Shut => None,
+        Network::Found => Some(own_address()?),
+        Network::At(ip) => Some(ip),
     };
-    let listener = tokio::net::TcpListener::bind(wanted).await.map_err(bind)?;
-    let port = listener.local_addr().map_err(bind)?.port();
+    let (machine, port) = bind(Ipv4Addr::LOCALHOST, options.port.unwrap_or(0)).await?;
+    let outside = match network {
+        Some(ip) => Some(bind(ip, port).await?),
+        None => None,
+    };
+    let sides = routers(desk, port, network.map(|ip| SocketAddrV4::new(ip, port)))?;
     let address = format!("http://127.0.0.1:{port}/");
-    println!("Refettle is open at {address}");
-    println!(
+    say(&format!("Refettle is open at {address}"));
+    if let Some(phones) = &sides.phones {
+        invite(phones, &address)?;
+    }
+    say(&format!(
         "Answers are kept in {}. Ctrl-C stops it.",
-        options.data_dir.display()
-    );
+        options.data.display()
+    ));
     if options.browser {
         show(&address);
     }
-    axum::serve(listener, router(desk, port))
-        .with_graceful_shutdown(async {
-            // Without a way to hear Ctrl-C it runs until it is ended; nothing is lost by that.
-            if tokio::signal::ctrl_c().await.is_err() {
-                std::future::pending::<()>().await;
-            }
-        })
-        .await
-        .map_err(|error| WebError::System(error.to_string()))
+    let (stop, stopped) = watch::channel(false);
+    let mut running = JoinSet::new();
+    running.spawn(listen(machine, sides.machine, stopped.clone()));
+    if let (Some((listener, _)), Some(router)) = (outside, sides.network) {
+        running.spawn(listen(listener, router, stopped));
+    }
+    // Without a way to hear Ctrl-C it runs until it is ended; nothing is lost by that.
+    if tokio::signal::ctrl_c().await.is_err() {
+        std::future::pending::<()>().await;
+    }
+    let _ = stop.send(true);
+    running.join_all().await;
+    Ok(())
+}
+
+async fn bind(ip: Ipv4Addr, port: u16) -> Result<(TcpListener, u16), WebError> {
+    let wanted = SocketAddr::from((ip, port));
+    let refused = |error: std::io::Error| WebError::Bind {
+        address: wanted,
+        reason: error.to_string(),
+    };
+    let listener = TcpListener::bind(wanted).await.map_err(refused)?;
+    let port = listener.local_addr().map_err(refused)?.port();
+    Ok((listener, port))
+}
+
+/// Prints a line; a reader that has gone away is no reason to stop serving.
+fn say(line: &str) {
+    let mut out = std::io::stdout().lock();
+    let _ = writeln!(out, "{line}").and_then(|()| out.flush());
+}
+
+/// Prints how a phone gets in.
+fn invite(phones: &Phones, machine: &str) -> Result<(), WebError> {
+    let code = phones.fresh_code()?;
+    say(&format!("On the home network: http://{}/", phones.address()));
+    if let Some(square) = square::for_terminal(&phones.link(&code), std::io::stdout().is_terminal()) {
+        say(square.trim_end_matches('\n'));
+    }
+    say(&format!("Code for one phone, for ten minutes: {}", spaced(&code)));
+    say(&format!(
+        "More codes, and the phones that are paired: {machine}phones"
+    ));
+    say(OPEN_NETWORK);
+    Ok(())
 }
 
 /// Asks the system to show an address. When it cannot, the address is on the screen.

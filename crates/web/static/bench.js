@@ -31,28 +31,29 @@
     }
   };
 
-  const post = (body) =>
-    fetch("/answer", {
+  const post = (to, body) =>
+    fetch(to, {
       method: "POST",
       headers: { "Content-Type": "application/x-www-form-urlencoded" },
       body,
     });
 
-  const show = (html) => {
+  const show = (html, move = true) => {
     const page = new DOMParser().parseFromString(html, "text/html");
     const fresh = page.getElementById("main");
     if (!fresh) return;
     main().replaceWith(document.adoptNode(fresh));
     document.title = page.title;
     settled = Date.now() + SETTLE_MS;
+    if (!move) return;
     window.scrollTo(0, 0);
     main().focus({ preventScroll: true });
   };
 
-  const keep = (body, said) => {
+  const keep = (to, body, said) => {
     const list = read();
     const tap = new URLSearchParams(body).get("tap");
-    if (!list.some((one) => new URLSearchParams(one.body).get("tap") === tap)) list.push({ body, said });
+    if (!list.some((one) => new URLSearchParams(one.body).get("tap") === tap)) list.push({ to, body, said });
     if (!write(list)) return note("No connection, and this browser keeps nothing: answer again when it is back.");
     note("No connection. Kept in this browser, not sent yet: " + list.map((one) => one.said).join("; "));
   };
@@ -64,8 +65,9 @@
     if (!list.length) return;
     busy = true;
     try {
-      const response = await post(list[0].body);
-      if (response.status >= 500) return;
+      const response = await post(list[0].to, list[0].body);
+      // Not now (a fault of ours, or this phone's pairing is gone): it stays kept.
+      if (response.status >= 500 || response.status === 401) return;
       write(read().slice(1));
       show(await response.text());
       note(read().length ? "Still sending what was kept." : "");
@@ -78,7 +80,8 @@
 
   document.addEventListener("submit", async (event) => {
     const form = event.target;
-    if (form.getAttribute("action") !== "/answer") return;
+    const to = form.getAttribute("action");
+    if (!to || !to.endsWith("/answer")) return;
     event.preventDefault();
     if (busy || Date.now() < settled) return;
     busy = true;
@@ -91,11 +94,11 @@
     if (button) button.classList.add("tapped");
     note("");
     try {
-      const response = await post(body);
+      const response = await post(to, body);
       show(await response.text());
     } catch {
       const title = main().querySelector("h1");
-      keep(body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
+      keep(to, body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
       if (button) button.classList.remove("tapped");
     } finally {
       busy = false;
@@ -103,7 +106,39 @@
     }
   });
 
+  // What another device records is shown here within a second, unless something is just being written here. The
+  // request waits at the server until there is something; a tap on an old page is refused in any case.
+  const later = (work, ms) => setTimeout(work, ms);
+  const mark = () => document.getElementById("seen")?.dataset;
+  const known = () => mark()?.entry;
+  const writing = () => [...main().querySelectorAll("textarea, input:not([type=hidden])")].some((one) => one.value !== one.defaultValue);
+  const refresh = async () => {
+    if (busy || read().length) return;
+    if (writing()) return note("Something was recorded on another device. What you are writing stays; the page is then out of date.");
+    const page = await fetch(location.href);
+    if (page.ok && !writing() && !busy) {
+      show(await page.text(), false);
+      note("Recorded on another device. This is how it stands now.");
+    }
+  };
+  const watch = async () => {
+    const seen = known();
+    if (!seen || document.hidden) return later(watch, 500);
+    try {
+      const response = await fetch("/since?" + new URLSearchParams({ bike: mark().bike, seen }));
+      if (response.status === 200) {
+        const { last } = await response.json();
+        if (last !== known()) await refresh();
+        return later(watch, last === known() ? 50 : AGAIN_MS);
+      }
+      return later(watch, response.status === 204 ? 250 : AGAIN_MS);
+    } catch {
+      return later(watch, AGAIN_MS);
+    }
+  };
+
   window.addEventListener("online", flush);
+  watch();
   setInterval(flush, AGAIN_MS);
   flush();
 })();

@@ -60,7 +60,7 @@ pub const HEAT: Keys = &[
 /// `[question.NAME]`.
 pub const QUESTION: Keys = &["id", "title", "answers", "default"];
 /// `[tool.NAME]`.
-pub const TOOL: Keys = &["id", "title", "special"];
+pub const TOOL: Keys = &["id", "title", "special", "loud"];
 /// `[item.NAME]`.
 pub const ITEM: Keys = &[
     "id",
@@ -71,6 +71,11 @@ pub const ITEM: Keys = &[
     "fluid",
     "by-frame-number",
     "consumable",
+    "look",
+];
+/// What is looked at before it is ordered.
+pub const LOOK: Keys = &[
+    "what", "settles", "off", "on", "drained", "needs", "like", "minutes", "tools",
 ];
 /// A small part of known size.
 pub const SMALL_PART: Keys = &[
@@ -108,7 +113,7 @@ pub const USE: Keys = &["item", "n"];
 /// `[fact.NAME]`.
 pub const FACT: Keys = &["id", "title", "standing"];
 /// `[circuit.NAME]`.
-pub const CIRCUIT: Keys = &["id", "title", "fluid", "quantity", "proofs"];
+pub const CIRCUIT: Keys = &["id", "title", "fluid", "quantity", "proofs", "may-stay-open"];
 /// A text with its source.
 pub const SOURCED: Keys = &["value", "source", "from"];
 /// `[stance.NAME]`.
@@ -219,6 +224,7 @@ pub const STEP: Keys = &[
     "wait",
     "meanwhile-not",
     "does",
+    "loud",
     "people",
     "tools",
     "consumes",
@@ -253,6 +259,7 @@ pub const ALL: &[(&str, Keys)] = &[
     ("[item.NAME]", SMALL_PART),
     ("[item.NAME]", CANDIDATE),
     ("[item.NAME]", USE),
+    ("[item.NAME]", LOOK),
     ("[fact.NAME]", FACT),
     ("[circuit.NAME]", CIRCUIT),
     ("[circuit.NAME]", SOURCED),

@@ -9,6 +9,7 @@
 mod criticals;
 mod decode;
 mod engine;
+mod evening;
 mod facts;
 mod families;
 mod fixings;
@@ -142,6 +143,8 @@ fn whole(root: &toml::de::DeTable<'_>, names: &Names<'_>, report: &Report) -> Op
     let engine = engine::guard(&top);
     let exclusions = engine::exclusions(names, report);
     let jobs = jobs::jobs(names, report);
+    let tonight = evening::rules(names, report);
+    let looks = evening::looks(names, report);
     fixings::look_at_named(names, report);
     Some(Machine {
         name: name?,
@@ -161,5 +164,8 @@ fn whole(root: &toml::de::DeTable<'_>, names: &Names<'_>, report: &Report) -> Op
         rechecks,
         engine,
         heat,
+        tonight,
+        looks,
+        troubles: crate::trouble::Troubles::default(),
     })
 }

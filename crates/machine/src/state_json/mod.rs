@@ -13,7 +13,7 @@ use crate::ix::PartIx;
 use crate::model::{Heat, Level, Machine};
 use crate::state::{BikeState, EngineHealth};
 use reader::Reader;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use strict::Strict;
@@ -97,11 +97,50 @@ pub struct Entered {
     pub doubts: Vec<String>,
 }
 
-/// Reads a state of a bike of this machine.
+/// A state as read with the machine it is of: what went wrong is laid over it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WithMachine {
+    /// The machine, troubles and all.
+    pub machine: Machine,
+    /// The state and its doubts.
+    pub entered: Entered,
+}
+
+/// Reads a state that may speak of troubles, and lays them over the machine.
+///
+/// # Errors
+/// As [`read`]; also what is wrong with the troubles.
+pub fn read_with_troubles(machine: &Machine, text: &str) -> Result<WithMachine, StateMistakes> {
+    let object = object(text)?;
+    let mut reader = Reader::new(machine, &object);
+    let troubles = reader.troubles();
+    if troubles.is_empty() {
+        let entered = entered(machine, &object)?;
+        let machine = machine.clone();
+        return Ok(WithMachine { machine, entered });
+    }
+    let machine = crate::trouble::lay(machine, &troubles).map_err(|wrong| {
+        let mistake = |message| StateMistake {
+            path: "troubles".to_owned(),
+            message,
+            expected: "troubles as 'refettle trouble' writes them".to_owned(),
+            nearest: None,
+        };
+        StateMistakes(wrong.into_iter().map(mistake).collect())
+    })?;
+    let entered = entered(&machine, &object)?;
+    Ok(WithMachine { machine, entered })
+}
+
+/// Reads a state of a bike of this machine. Troubles it speaks of must have been laid over the machine before.
 ///
 /// # Errors
 /// All mistakes together: no JSON, keys and names that are none, values of another type.
 pub fn read(machine: &Machine, text: &str) -> Result<Entered, StateMistakes> {
+    entered(machine, &object(text)?)
+}
+
+fn object(text: &str) -> Result<Map<String, Value>, StateMistakes> {
     let whole = |message: String, expected: &str| {
         StateMistakes(vec![StateMistake {
             path: String::new(),
@@ -125,11 +164,16 @@ pub fn read(machine: &Machine, text: &str) -> Result<Entered, StateMistakes> {
             "an object with \"format\" in it",
         ));
     };
-    let mut reader = Reader::new(machine, &object);
+    Ok(object)
+}
+
+fn entered(machine: &Machine, object: &Map<String, Value>) -> Result<Entered, StateMistakes> {
+    let mut reader = Reader::new(machine, object);
     let mut state = reader.state();
     if !reader.mistakes.is_empty() {
         return Err(StateMistakes(reader.mistakes));
     }
+    crate::trouble::complete(machine, &mut state);
     complete(machine, &mut state);
     let doubts = doubts(machine, &state);
     Ok(Entered { state, doubts })
@@ -170,7 +214,13 @@ pub fn write(machine: &Machine, state: &BikeState) -> String {
         })
         .collect();
     let stance = machine.stances.get(state.stance.0).map(|s| s.id.as_str());
-    let value = json!({
+    let troubles: Vec<Value> = machine
+        .troubles
+        .list
+        .iter()
+        .map(|t| json!({ "id": t.id, "at": t.at, "kind": t.kind.word(), "option": t.option }))
+        .collect();
+    let mut value = json!({
         "format": FORMAT,
         "machine": machine.name,
         "stance": stance,
@@ -184,6 +234,9 @@ pub fn write(machine: &Machine, state: &BikeState) -> String {
         "awaiting": awaiting,
         "answers": answers,
     });
+    if let (false, Some(object)) = (troubles.is_empty(), value.as_object_mut()) {
+        object.insert("troubles".to_owned(), Value::from(troubles));
+    }
     format!("{value:#}\n")
 }
 

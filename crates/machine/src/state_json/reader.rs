@@ -4,6 +4,7 @@ use super::{ENGINES, FORMAT, HEATS, LEVELS, SHOWN, StateMistake};
 use crate::ix::{CircuitIx, CriticalIx, FactIx, PartIx, QuestionIx, StanceIx};
 use crate::model::Machine;
 use crate::state::BikeState;
+use crate::trouble::{Kind, Trouble};
 use refettle_facts::nearest::nearest;
 use refettle_facts::time::Seconds;
 use serde_json::{Map, Value};
@@ -12,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Longest wait for a part: a year, in seconds.
 const LONGEST_WAIT: u32 = 366 * 24 * 3600;
 
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 13] = [
     "format",
     "machine",
     "stance",
@@ -25,6 +26,7 @@ const KEYS: [&str; 12] = [
     "engine",
     "awaiting",
     "answers",
+    "troubles",
 ];
 
 /// Reads one object and gathers what is wrong with it.
@@ -118,7 +120,55 @@ impl<'r> Reader<'r> {
         }
         state.awaiting = self.awaiting(&parts);
         state.answers = self.answers();
+        self.known_troubles();
         state
+    }
+
+    /// The troubles named are those laid over the machine.
+    fn known_troubles(&mut self) {
+        let troubles = self.troubles();
+        let laid = &self.machine.troubles.list;
+        if let Some(strange) = troubles.iter().find(|t| !laid.contains(t)) {
+            let message = format!("'{}' is not laid over the machine in use", cut(&strange.id));
+            self.wrong("troubles", &message, "a state read together with its machine");
+        }
+    }
+
+    /// What went wrong, as written.
+    pub fn troubles(&mut self) -> Vec<Trouble> {
+        const KEYS: [&str; 4] = ["id", "at", "kind", "option"];
+        let mut troubles = Vec::new();
+        for (at, value) in self.elements("troubles").iter().enumerate() {
+            let path = format!("troubles[{at}]");
+            let Value::Object(each) = value else {
+                self.wrong(
+                    &path,
+                    kind(value),
+                    "an object with \"id\", \"at\", \"kind\" and \"option\"",
+                );
+                continue;
+            };
+            for key in each.keys().filter(|k| !KEYS.contains(&k.as_str())) {
+                let message = format!("there is no key '{}'", cut(key));
+                self.unknown(path.clone(), message, key, &KEYS);
+            }
+            let words: Vec<(&str, Kind)> = Kind::ALL.to_vec();
+            let mut text = |key: &str| {
+                let value = each.get(key).unwrap_or(&Value::Null);
+                let text = value.as_str();
+                if text.is_none() {
+                    self.wrong(&format!("{path}.{key}"), kind(value), "a text");
+                }
+                text.map(str::to_owned)
+            };
+            let (id, place, option) = (text("id"), text("at"), text("option"));
+            let what = each.get("kind").unwrap_or(&Value::Null);
+            let what = self.word(&format!("{path}.kind"), what, &words);
+            if let (Some(id), Some(at), Some(kind), Some(option)) = (id, place, what, option) {
+                troubles.push(Trouble { id, at, kind, option });
+            }
+        }
+        troubles
     }
 
     /// `format`, `machine`, and keys that are none.

@@ -200,6 +200,13 @@ impl TryFrom<String> for Number {
     }
 }
 
+impl std::str::FromStr for Number {
+    type Err = NumberError;
+    fn from_str(text: &str) -> Result<Number, NumberError> {
+        Number::new(text)
+    }
+}
+
 impl From<Number> for String {
     fn from(number: Number) -> String {
         number.0

@@ -1,78 +1,92 @@
 //! What can be recorded: typed kinds, each with a version of its own, kept as JSON.
 //!
-//! A kind's body never changes its meaning. When one must change, its version goes up and a function in
-//! `raise.rs` turns the older text into the newer; the golden log in `tests/golden` is read for ever.
+//! A kind's body never changes its meaning. When one must change, its version goes up and a function beside
+//! `kinds.rs` turns the older text into the newer; the golden log in `tests/golden` is read for ever.
 //! A kind or version this program does not know is an error, never skipped.
+//!
+//! Most entries are about one bike. What is about the garage and no bike of it (drawer, orders, comparables,
+//! settings) is recorded of the reserved subject [`garage_subject`], in the same log and with the same rules.
 
+mod about;
 mod action;
+mod arrival;
 mod body;
+mod garage_wide;
+mod kinds;
+mod leaving;
+mod noted;
 mod observed;
 pub(crate) mod places;
 mod raise;
+mod refers;
+mod surprise;
+mod tally;
+mod value;
 
+pub use about::About;
 pub use action::{Action, Answer, Measured, Number, NumberError};
+pub use arrival::{
+    AskingPriceSet, BikeArrived, BikeDescribed, CheckAnswered, DistanceRead, DueDateSet, DueKind, OfferBy,
+    OfferMade, PaperKind, PaperSeen, PlateKind, PlateNumber, RunsWord, SheetCorrected,
+};
 pub use body::{
     ActionAnswered, BikeBroughtIn, GarageSet, JobsChosen, PlanAdopted, QuestionAnswered, StateObserved,
     Undone,
 };
+pub use garage_wide::{
+    ComparableDropped, ComparableNoted, DrawerSet, LevelHeld, OrderArrived, OrderCancelled, OrderDueChanged,
+    OrderLine, OrderPlaced, PriceKind, SettingsSet, Thing, UnitsWord,
+};
+pub use kinds::{Entry, Subject};
+pub use leaving::{
+    BegunAnyway, BikeGone, BikeSold, FixingRechecked, GoneWhy, LeavesWord, PaperIssued, PaperIssuedKind,
+    RoadCheckAnswered,
+};
+pub use noted::{
+    BagEmptied, BagFilled, BagLine, FindingNoted, FindingSettled, FixingNoted, FixingWord, MeasurementNoted,
+    PhotoAdded, PhotoRemoved, SettingNoted, SettledWord,
+};
 pub use observed::{EngineWord, HeatWord, LevelWord, StateById, UnknownId};
 pub(crate) use raise::{NotRead, read};
+pub(crate) use refers::Reference;
+pub use surprise::{
+    ShortcutCleared, ShortcutDueLater, ShortcutKind, ShortcutTaken, TroubleKind, TroubleMet,
+    TroubleOptionChosen, TroubleSolved,
+};
+pub use tally::{
+    MoneyKind, MoneyMoved, MoneyWay, TimeKind, TimeSpent, TimerCorrected, TimerStarted, TimerStopped,
+};
+pub use value::{
+    Amount, CatalogueId, Currency, Day, FileHash, LARGEST_AMOUNT, LONGEST_WORDS, Reading, ValueError, Words,
+};
 
-use serde_json::Value;
+use refettle_facts::ids::{BikeId, IdError};
 
-/// One thing that happened.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Entry {
-    /// A bike came in.
-    BikeBroughtIn(BikeBroughtIn),
-    /// "It looks like this now."
-    StateObserved(StateObserved),
-    /// The jobs wanted from here on; replaces earlier ones.
-    JobsChosen(JobsChosen),
-    /// What this garage can do for this bike; replaces what was set earlier.
-    GarageSet(GarageSet),
-    /// A question of the sheet was answered.
-    QuestionAnswered(QuestionAnswered),
-    /// A plan was adopted, and is frozen as it was.
-    PlanAdopted(PlanAdopted),
-    /// A bench card was answered.
-    ActionAnswered(ActionAnswered),
-    /// An entry was taken back.
-    Undone(Undone),
-}
+/// The subject of entries that are about the garage and no bike of it. No bike has this id.
+pub const GARAGE: &str = "garage";
 
-/// A kind's name in the file.
-pub(crate) mod kind {
-    pub(crate) const BIKE_BROUGHT_IN: &str = "bike-brought-in";
-    pub(crate) const STATE_OBSERVED: &str = "state-observed";
-    pub(crate) const JOBS_CHOSEN: &str = "jobs-chosen";
-    pub(crate) const GARAGE_SET: &str = "garage-set";
-    pub(crate) const QUESTION_ANSWERED: &str = "question-answered";
-    pub(crate) const PLAN_ADOPTED: &str = "plan-adopted";
-    pub(crate) const ACTION_ANSWERED: &str = "action-answered";
-    pub(crate) const UNDONE: &str = "undone";
+/// [`GARAGE`] as an id.
+///
+/// # Errors
+/// [`IdError`] if it were no id, which a test excludes.
+pub fn garage_subject() -> Result<BikeId, IdError> {
+    BikeId::new(GARAGE)
 }
 
 impl Entry {
     /// Every kind with the version that is written today.
     #[must_use]
     pub fn kinds() -> Vec<(&'static str, i64)> {
-        raise::KINDS.iter().map(|k| (k.name, k.version())).collect()
+        kinds::KINDS.iter().map(|k| (k.name, k.version())).collect()
     }
 
-    /// The name of its kind in the file.
-    #[must_use]
-    pub fn kind(&self) -> &'static str {
-        match self {
-            Entry::BikeBroughtIn(_) => kind::BIKE_BROUGHT_IN,
-            Entry::StateObserved(_) => kind::STATE_OBSERVED,
-            Entry::JobsChosen(_) => kind::JOBS_CHOSEN,
-            Entry::GarageSet(_) => kind::GARAGE_SET,
-            Entry::QuestionAnswered(_) => kind::QUESTION_ANSWERED,
-            Entry::PlanAdopted(_) => kind::PLAN_ADOPTED,
-            Entry::ActionAnswered(_) => kind::ACTION_ANSWERED,
-            Entry::Undone(_) => kind::UNDONE,
-        }
+    /// An entry from its kind and its body as JSON of today's version.
+    ///
+    /// # Errors
+    /// Text saying that there is no such kind, or what is wrong with the body.
+    pub fn from_json(kind: &str, body: &str) -> Result<Entry, String> {
+        let version = raise::kind(kind).map_or(1, raise::Kind::version);
+        read(kind, version, body).map_err(|why| why.reason())
     }
 
     /// The version its body is written in.
@@ -80,36 +94,14 @@ impl Entry {
     pub fn version(&self) -> i64 {
         raise::kind(self.kind()).map_or(1, raise::Kind::version)
     }
+}
 
-    /// Its body as JSON.
-    ///
-    /// # Errors
-    /// Text saying what cannot be written as JSON.
-    pub(crate) fn body(&self) -> Result<Value, String> {
-        match self {
-            Entry::BikeBroughtIn(body) => serde_json::to_value(body),
-            Entry::StateObserved(body) => serde_json::to_value(body),
-            Entry::JobsChosen(body) => serde_json::to_value(body),
-            Entry::GarageSet(body) => serde_json::to_value(body),
-            Entry::QuestionAnswered(body) => serde_json::to_value(body),
-            Entry::PlanAdopted(body) => serde_json::to_value(body),
-            Entry::ActionAnswered(body) => serde_json::to_value(body),
-            Entry::Undone(body) => serde_json::to_value(body),
-        }
-        .map_err(|error| error.to_string())
-    }
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-    /// Whether taking back the last thing recorded can mean this. Bringing in is undone by nothing; an adopted
-    /// plan is history, another one replaces it.
-    #[must_use]
-    pub(crate) fn can_be_undone(&self) -> bool {
-        match self {
-            Entry::StateObserved(_)
-            | Entry::JobsChosen(_)
-            | Entry::GarageSet(_)
-            | Entry::QuestionAnswered(_)
-            | Entry::ActionAnswered(_) => true,
-            Entry::BikeBroughtIn(_) | Entry::PlanAdopted(_) | Entry::Undone(_) => false,
-        }
+    #[test]
+    fn the_garage_has_an_id() {
+        assert_eq!(garage_subject().unwrap().as_str(), GARAGE);
     }
 }

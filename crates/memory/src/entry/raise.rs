@@ -1,6 +1,7 @@
 //! Reading a body of any version ever written: older text is raised to today's, step by step.
 
-use super::{Entry, kind};
+use super::Entry;
+use super::kinds::KINDS;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
 
@@ -10,8 +11,8 @@ pub(super) type Raise = fn(Value) -> Result<Value, String>;
 /// A kind of entry and how its older bodies are raised. The first function turns version 1 into 2, and so on.
 pub(super) struct Kind {
     pub(super) name: &'static str,
-    raises: &'static [Raise],
-    typed: fn(Value) -> Result<Entry, String>,
+    pub(super) raises: &'static [Raise],
+    pub(super) typed: fn(Value) -> Result<Entry, String>,
 }
 
 impl Kind {
@@ -21,55 +22,12 @@ impl Kind {
     }
 }
 
-fn typed<T: DeserializeOwned>(body: Value, wrap: fn(T) -> Entry) -> Result<Entry, String> {
+/// The typed body of a JSON one.
+pub(super) fn typed<T: DeserializeOwned>(body: Value, wrap: fn(T) -> Entry) -> Result<Entry, String> {
     serde_json::from_value(body)
         .map(wrap)
         .map_err(|error| error.to_string())
 }
-
-/// Every kind there has ever been. A kind is never removed.
-pub(super) const KINDS: &[Kind] = &[
-    Kind {
-        name: kind::BIKE_BROUGHT_IN,
-        raises: &[],
-        typed: |body| typed(body, Entry::BikeBroughtIn),
-    },
-    Kind {
-        name: kind::STATE_OBSERVED,
-        raises: &[],
-        typed: |body| typed(body, Entry::StateObserved),
-    },
-    Kind {
-        name: kind::JOBS_CHOSEN,
-        raises: &[],
-        typed: |body| typed(body, Entry::JobsChosen),
-    },
-    Kind {
-        name: kind::GARAGE_SET,
-        raises: &[],
-        typed: |body| typed(body, Entry::GarageSet),
-    },
-    Kind {
-        name: kind::QUESTION_ANSWERED,
-        raises: &[],
-        typed: |body| typed(body, Entry::QuestionAnswered),
-    },
-    Kind {
-        name: kind::PLAN_ADOPTED,
-        raises: &[],
-        typed: |body| typed(body, Entry::PlanAdopted),
-    },
-    Kind {
-        name: kind::ACTION_ANSWERED,
-        raises: &[],
-        typed: |body| typed(body, Entry::ActionAnswered),
-    },
-    Kind {
-        name: kind::UNDONE,
-        raises: &[],
-        typed: |body| typed(body, Entry::Undone),
-    },
-];
 
 pub(super) fn kind(name: &str) -> Option<&'static Kind> {
     KINDS.iter().find(|k| k.name == name)

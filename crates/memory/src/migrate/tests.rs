@@ -150,3 +150,46 @@ fn the_programs_own_migrations_make_the_tables_it_uses() {
     assert_eq!(version(&memory.conn).unwrap(), super::newest(MIGRATIONS));
     assert!(memory.bikes().unwrap().is_empty());
 }
+
+/// A garage of an older file version, with a bike, what it is called and what it cost, brought to today's.
+#[test]
+fn a_garage_of_each_older_version_is_copied_and_its_lists_are_made_anew() {
+    for older in 1..MIGRATIONS.len() {
+        let dir = tempfile::tempdir().unwrap();
+        let memory = Memory::open_with(dir.path(), &MIGRATIONS[..older]).unwrap();
+        memory
+            .conn
+            .execute_batch(
+                r#"INSERT INTO sheets (hash, text) VALUES
+                     ('ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad', 'abc');
+                   INSERT INTO entries (id, bike, at, kind, version, body) VALUES
+                     ('e1', 'b1', '2031-05-01T08:00:00Z', 'bike-brought-in', 1,
+                      '{"title":"Blue","layout":"tiny","sheet":"ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"}'),
+                     ('e2', 'b1', '2031-05-01T08:01:00Z', 'bike-described', 1, '{"title":"Green"}'),
+                     ('e3', 'b1', '2031-05-01T08:02:00Z', 'money-moved', 1,
+                      '{"way":"out","of":"bike","amount":{"minor":45000,"currency":"EUR"}}');"#,
+            )
+            .unwrap();
+        drop(memory);
+        let memory = Memory::open(dir.path()).unwrap();
+        assert_eq!(
+            version(&memory.conn).unwrap(),
+            super::newest(MIGRATIONS),
+            "{older}"
+        );
+        let bikes = memory.bikes().unwrap();
+        assert_eq!(
+            (bikes.len(), bikes[0].title.as_str(), bikes[0].entries),
+            (1, "Green", 3)
+        );
+        let tally = memory.tally(None).unwrap();
+        assert_eq!(tally[0].1.amount.as_ref().unwrap().money().0, 45_000);
+        let from = i64::try_from(older).unwrap();
+        let copy = Connection::open(copy_path(&memory.path, from)).unwrap();
+        assert_eq!(version(&copy).unwrap(), from);
+        let entries: i64 = copy
+            .query_row("SELECT count(*) FROM entries", [], |row| row.get(0))
+            .unwrap();
+        assert_eq!(entries, 3);
+    }
+}

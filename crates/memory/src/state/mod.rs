@@ -6,14 +6,24 @@
 //! history, not a request.
 
 mod apply;
+mod book;
+mod garage;
 mod observe;
+mod proofs;
 mod warmth;
 
 #[cfg(test)]
 mod tests;
 
+pub use crate::tally::{tally_of_bike, tally_of_garage};
+pub use book::{
+    Bag, BagQuestion, Book, Finding, Kept, Shortcut, ShortcutStands, Timer, Trouble, book, standing_entries,
+};
+pub use garage::{GarageNow, Order, fold_garage};
+pub use proofs::{Standing, ToProve};
+
 use crate::entry::places::Places;
-use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, UnknownId};
+use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, RunsWord, UnknownId};
 use crate::log::Stored;
 use crate::sheets::SheetHash;
 use jiff::Timestamp;
@@ -22,9 +32,9 @@ use refettle_facts::time::Seconds;
 use refettle_machine::garage::{Garage, USUAL_CALL_OUT};
 use refettle_machine::ix::{CriticalIx, JobIx, PartIx, StepIx};
 use refettle_machine::model::Machine;
-use refettle_machine::state::BikeState;
+use refettle_machine::state::{BikeState, EngineHealth};
 use serde_json::Value;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use warmth::Warmth;
 
 /// A bike as its entries leave it.
@@ -56,6 +66,10 @@ pub struct BikeNow {
     pub troubles: Vec<Remark>,
     /// Steps done whose wait may not be over: what they make is in [`BikeNow::state`] already.
     pub waiting: Vec<Waiting>,
+    /// What is known of it beside how it stands.
+    pub book: Book,
+    /// By shortcut: what it leaves to be proven.
+    pub to_prove: BTreeMap<EntryId, ToProve>,
     /// The last entry, taken back or not: what the next answer must have seen.
     pub last: EntryId,
     warmth: Warmth,
@@ -130,13 +144,7 @@ pub enum FoldError {
 /// [`FoldError`] when the entries do not begin with the bike's coming in, or name what the sheet has not. An
 /// entry that was taken back is not looked at.
 pub fn fold(machine: &Machine, entries: &[Stored]) -> Result<BikeNow, FoldError> {
-    let taken_back: BTreeSet<&EntryId> = entries
-        .iter()
-        .filter_map(|stored| match &stored.entry {
-            Entry::Undone(undone) => Some(&undone.entry),
-            _ => None,
-        })
-        .collect();
+    let taken_back = book::taken_back(entries);
     let (Some(first), Some(last)) = (entries.first(), entries.last()) else {
         return Err(FoldError::NoBeginning);
     };
@@ -186,6 +194,8 @@ impl BikeNow {
             shortcuts: Vec::new(),
             troubles: Vec::new(),
             waiting: Vec::new(),
+            book: Book::default(),
+            to_prove: BTreeMap::new(),
             last: last.id.clone(),
             warmth: Warmth::since(first.at),
         })
@@ -194,9 +204,8 @@ impl BikeNow {
     fn follow(&mut self, machine: &Machine, stored: &Stored) -> Result<(), UnknownId> {
         let places = Places { machine };
         self.warmth.pass(machine, &mut self.state.heat, stored.at);
+        let before = self.state.clone();
         match &stored.entry {
-            // Read at the beginning; taking back was looked at before.
-            Entry::BikeBroughtIn(_) | Entry::Undone(_) => {}
             Entry::StateObserved(body) => {
                 let seen = body.state.on(machine)?;
                 observe::observe(machine, &mut self.state, &mut self.unwitnessed, &seen);
@@ -223,7 +232,29 @@ impl BikeNow {
                 self.not_now.clear();
             }
             Entry::ActionAnswered(body) => self.answered(&places, stored, body)?,
+            Entry::BikeDescribed(body) => {
+                if let Some(title) = &body.title {
+                    self.title = title.to_string();
+                }
+                match body.runs {
+                    None => {}
+                    Some(RunsWord::Runs) => self.state.engine = EngineHealth::Runs,
+                    Some(RunsWord::NotKnown) => self.state.engine = EngineHealth::HasStood,
+                    Some(RunsWord::Dead) => self.state.engine = EngineHealth::Dead,
+                }
+            }
+            // Tried with a wrench and found tight, or made so. One that the sheet has not is in the book all the same.
+            Entry::FixingRechecked(body) => {
+                if let Ok(fixing) = places.critical(&body.fixing) {
+                    self.unwitnessed.criticals.remove(&fixing);
+                }
+            }
+            // Bringing in is read at the beginning, taking back was looked at before; the rest changes nothing of
+            // how the machine stands, and is in the book.
+            _ => {}
         }
+        self.book.follow(stored);
+        self.follow_proofs(&places, &before, stored);
         Ok(())
     }
 

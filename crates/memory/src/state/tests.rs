@@ -1,6 +1,7 @@
 //! What each answer leaves a bike as. The sheet is written by hand in [`sheet`].
 
 mod observing;
+mod proofs;
 mod sheet;
 
 use super::{BikeNow, FoldError, fold};

@@ -7,10 +7,16 @@
 )]
 
 mod golden;
+mod golden_book;
 mod killed;
+mod lists;
 mod log;
+mod out;
 mod refused;
 mod sample;
+mod since;
+mod spoiled;
+mod subjects;
 mod yard;
 
 /// A file of tests that nobody named above would never run.

@@ -73,6 +73,9 @@ pub(super) fn machine(dice: &mut Dice) -> Result<Machine, IdError> {
         rechecks,
         engine: EngineGuard::default(),
         heat: times,
+        tonight: refettle_machine::tonight::TonightRules::default(),
+        looks: Vec::new(),
+        troubles: refettle_machine::trouble::Troubles::default(),
     };
     chance_steps::add(dice, &sizes, &mut made)?;
     Ok(made)

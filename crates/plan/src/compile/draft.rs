@@ -6,6 +6,7 @@ use crate::no_plan::Because;
 use crate::operator::{Atom, AtomIx, HeatCode, Operator, PartAtoms, Rider, Task};
 use refettle_machine::ix::{CircuitIx, CriticalIx, PartIx, StanceIx, ToolIx};
 use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed, Level, PartNeed};
+use refettle_machine::tonight::{Unrest, may_not_wait, unrest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// An operator whose atoms are named.
@@ -201,12 +202,16 @@ impl<'a> Draft<'a> {
     /// What must hold at the end.
     pub(super) fn goal(&self) -> GoalAtoms {
         let machine = self.ask.machine;
+        if self.ask.goal == Goal::Resting {
+            return self.rest();
+        }
         let ready = self.ask.goal == Goal::Ready;
+        let parked = self.ask.goal == Goal::Parked;
         let mut truths: BTreeSet<Atom> = wanted_facts(self.ask).into_iter().map(Atom::True).collect();
         let mut untruths = BTreeSet::new();
         let mut on_at_end = BTreeSet::new();
         for p in (0..machine.parts.len()).map(PartIx).filter(|p| self.exists[p.0]) {
-            if ready || machine.parts[p.0].rolling {
+            if ready || machine.parts[p.0].rolling || (parked && closed_up(self.ask, p)) {
                 let mut at = Some(p);
                 while let Some(part) = at {
                     on_at_end.insert(part);
@@ -233,6 +238,33 @@ impl<'a> Draft<'a> {
             truths,
             untruths,
             stances,
+        }
+    }
+
+    /// What keeps the bike from being left as it stands now, put right.
+    fn rest(&self) -> GoalAtoms {
+        let (machine, state) = (self.ask.machine, self.ask.state);
+        let mut truths: BTreeSet<Atom> = wanted_facts(self.ask).into_iter().map(Atom::True).collect();
+        let mut untruths = BTreeSet::new();
+        for reason in unrest(machine, state) {
+            match reason {
+                Unrest::Stance => {}
+                Unrest::Loose(c) => drop(untruths.insert(Atom::Loose(c))),
+                Unrest::Open(_, part) => drop(truths.insert(Atom::Fitted(part))),
+            }
+        }
+        // A fixing that is to be tight holds a part that is on.
+        let tight: Vec<PartIx> = self
+            .criticals()
+            .filter(|c| untruths.contains(&Atom::Loose(*c)))
+            .map(|c| machine.criticals[c.0].part)
+            .collect();
+        truths.extend(tight.into_iter().map(Atom::Fitted));
+        let stances = self.stances.iter().copied();
+        GoalAtoms {
+            truths,
+            untruths,
+            stances: stances.filter(|s| machine.stances[s.0].rest).collect(),
         }
     }
 
@@ -407,4 +439,16 @@ impl<'a> Draft<'a> {
             })
             .collect()
     }
+}
+
+/// Whether a part is on again when the bike is parked for some days: it is fitted now, and opens a circuit that may not
+/// wait or is held by a critical fixing.
+fn closed_up(ask: &Ask<'_>, part: PartIx) -> bool {
+    let machine = ask.machine;
+    let urgent = machine.parts[part.0]
+        .opens
+        .iter()
+        .any(|c| may_not_wait(machine, *c));
+    let held = machine.criticals.iter().any(|c| c.part == part);
+    !ask.state.off.contains(&part) && (urgent || held)
 }

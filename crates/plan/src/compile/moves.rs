@@ -7,6 +7,7 @@ use crate::no_plan::Because;
 use crate::operator::Atom;
 use refettle_machine::ix::{CriticalIx, PartIx, StanceIx};
 use refettle_machine::model::{Heat, Turn};
+use refettle_machine::trouble::Demands;
 
 impl Draft<'_> {
     /// Off and on by each way, at the bike and (for a part whose carrier is off) at the bench.
@@ -68,6 +69,8 @@ impl Draft<'_> {
         op.needs.insert(Atom::Fitted(part));
         op.needs.extend(w.drained.iter().map(|c| Atom::Empty(*c)));
         op.needs.extend(w.needs.iter().map(|f| Atom::True(*f)));
+        let demands = Demands::of(&machine.troubles.demands.take_off, &part);
+        op.needs.extend(demands.iter().map(|f| Atom::True(*f)));
         for c in self.criticals().filter(|c| machine.criticals[c.0].part == part) {
             op.needs.insert(Atom::Loose(c));
         }
@@ -99,6 +102,8 @@ impl Draft<'_> {
         if self.ask.state.awaiting.contains_key(&part) {
             op.needs.insert(Atom::Here(part));
         }
+        let demands = Demands::of(&self.ask.machine.troubles.demands.put_on, &part);
+        op.needs.extend(demands.iter().map(|f| Atom::True(*f)));
         op.adds.insert(Atom::Fitted(part));
         op.moves = Some((part, true));
         self.add(op);
@@ -111,10 +116,15 @@ impl Draft<'_> {
         for c in criticals {
             let critical = &machine.criticals[c.0];
             let mut loosen = self.turn(Act::Loosen(c), &critical.loosen, critical.part);
+            let demands = &machine.troubles.demands;
+            let before = Demands::of(&demands.loosen, &c).iter();
+            loosen.needs.extend(before.map(|f| Atom::True(*f)));
             loosen.forbids.insert(Atom::Loose(c));
             loosen.adds.insert(Atom::Loose(c));
             self.add(loosen);
             let mut tighten = self.turn(Act::Tighten(c), &critical.tighten, critical.part);
+            let before = Demands::of(&demands.tighten, &c).iter();
+            tighten.needs.extend(before.map(|f| Atom::True(*f)));
             tighten.needs.insert(Atom::Loose(c));
             tighten.deletes.insert(Atom::Loose(c));
             self.add(tighten);

@@ -36,12 +36,46 @@ pub struct Asked {
     /// Expect corroded fixings
     #[arg(long)]
     corroded: bool,
-    /// Where to end: ready (when left out) or rolling
+    /// Where to end: ready (when left out), rolling or tonight
     #[arg(long, value_name = "GOAL")]
     goal: Option<String>,
     /// Answer a question about the model, question=answer; may be repeated
     #[arg(long, value_name = "Q=A")]
     answer: Vec<String>,
+}
+
+/// What `plan` and `kit` take besides: an evening, a look, an earlier plan.
+#[derive(Args)]
+pub struct Evening {
+    /// Tonight: minutes until everything is put away
+    #[arg(long, value_name = "N", allow_negative_numbers = true)]
+    minutes: Option<u32>,
+    /// Tonight: no running engine, no hammering, no grinding
+    #[arg(long)]
+    quiet: bool,
+    /// Tonight: nobody is called
+    #[arg(long)]
+    alone: bool,
+    /// Only the least strip that settles what to order
+    #[arg(long)]
+    looking: bool,
+    /// An earlier plan (JSON): keep its order, say what changed
+    #[arg(long, value_name = "FILE")]
+    before: Option<PathBuf>,
+}
+
+impl Evening {
+    /// The request with these in it.
+    pub fn added(&self, request: Request) -> Result<Request, Failure> {
+        Ok(Request {
+            minutes: self.minutes,
+            quiet: self.quiet,
+            alone: self.alone,
+            looking: self.looking,
+            before: self.before.as_deref().map(read).transpose()?,
+            ..request
+        })
+    }
 }
 
 /// Largest file that is read as a sheet or a state.
@@ -65,6 +99,7 @@ impl Asked {
             corroded: self.corroded,
             goal: self.goal.clone(),
             answers: self.answer.clone(),
+            ..Request::default()
         })
     }
 }

@@ -1,16 +1,18 @@
 //! `refettle kit`
 
-use super::asked::Asked;
+use super::asked::{Asked, Evening};
 use super::json;
 use crate::outcome::Failure;
 use clap::Args;
 use refettle_papers::kit_list;
-use refettle_usecases::evening;
+use refettle_usecases::asked;
 
 #[derive(Args)]
 pub struct Kit {
     #[command(flatten)]
     asked: Asked,
+    #[command(flatten)]
+    evening: Evening,
     /// Print JSON
     #[arg(long)]
     json: bool,
@@ -18,11 +20,12 @@ pub struct Kit {
 
 impl Kit {
     pub fn run(&self) -> Result<String, Failure> {
-        let evening = evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused {
+        let request = self.evening.added(self.asked.request()?)?;
+        let evening = asked::answer(&request).map_err(|refused| Failure::Refused {
             refused,
             json: self.json,
         })?;
-        let view = evening.kit();
+        let view = evening.now.kit();
         if self.json {
             json(&view)
         } else {

@@ -1,48 +1,39 @@
 //! `refettle open`
 
+use super::data::Data;
 use crate::outcome::Failure;
-use anyhow::Context;
 use clap::Args;
-use etcetera::{AppStrategy, AppStrategyArgs, choose_app_strategy};
-use std::path::PathBuf;
+use refettle_web::Network;
+use std::net::Ipv4Addr;
 
 #[derive(Args)]
 pub struct Open {
     /// Port on this machine; a free one when left out
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     port: Option<u16>,
-    /// Folder for the garage's memory; the platform's own when left out
-    #[arg(long, value_name = "DIR")]
-    data: Option<PathBuf>,
+    #[command(flatten)]
+    data: Data,
     /// Only print the address
     #[arg(long)]
     no_browser: bool,
+    /// Let phones on the home network in, once they are paired; --lan=ADDRESS when this machine has several
+    #[arg(long, value_name = "ADDRESS", require_equals = true, num_args = 0..=1)]
+    lan: Option<Option<Ipv4Addr>>,
 }
 
 impl Open {
     pub fn run(&self) -> Result<String, Failure> {
-        let data = match &self.data {
-            Some(dir) => dir.clone(),
-            None => data_folder()?,
-        };
         refettle_web::open(refettle_web::Options {
-            data,
+            data: self.data.folder()?,
             port: self.port,
             browser: !self.no_browser,
+            network: match self.lan {
+                None => Network::Shut,
+                Some(None) => Network::Found,
+                Some(Some(address)) => Network::At(address),
+            },
         })
         .map_err(anyhow::Error::from)?;
         Ok(String::new())
     }
-}
-
-/// The platform's folder for data, such as `~/.local/share/refettle`.
-fn data_folder() -> Result<PathBuf, Failure> {
-    let names = AppStrategyArgs {
-        top_level_domain: String::new(),
-        author: String::new(),
-        app_name: "refettle".into(),
-    };
-    let strategy = choose_app_strategy(names)
-        .context("no home folder is known here; say where to keep the memory with --data DIR")?;
-    Ok(strategy.data_dir())
 }

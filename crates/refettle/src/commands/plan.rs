@@ -1,16 +1,18 @@
 //! `refettle plan`
 
-use super::asked::Asked;
+use super::asked::{Asked, Evening};
 use super::json;
 use crate::outcome::Failure;
 use clap::Args;
 use refettle_papers::running_order;
-use refettle_usecases::evening;
+use refettle_usecases::asked;
 
 #[derive(Args)]
 pub struct Plan {
     #[command(flatten)]
     asked: Asked,
+    #[command(flatten)]
+    evening: Evening,
     /// Print JSON
     #[arg(long)]
     json: bool,
@@ -18,7 +20,8 @@ pub struct Plan {
 
 impl Plan {
     pub fn run(&self) -> Result<String, Failure> {
-        let evening = evening::plan(&self.asked.request()?).map_err(|refused| Failure::Refused {
+        let request = self.evening.added(self.asked.request()?)?;
+        let evening = asked::answer(&request).map_err(|refused| Failure::Refused {
             refused,
             json: self.json,
         })?;

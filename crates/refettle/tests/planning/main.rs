@@ -7,9 +7,11 @@ mod arguments;
 mod cautions;
 mod columns;
 mod documented;
+mod evenings;
 mod files;
 mod keys;
 mod kit_figures;
+mod money;
 mod newcomer;
 mod refereed;
 mod requests;
@@ -19,6 +21,7 @@ mod sheets;
 mod spoiled;
 mod states;
 mod streams;
+mod worth_and_keep;
 
 #[test]
 fn every_file_beside_this_one_is_a_module_of_it() {

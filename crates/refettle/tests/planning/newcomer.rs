@@ -32,6 +32,8 @@ fn what_is_to_be_typed_next_works_as_written() {
         "plan --help",
         "kit --help",
         "pddl --help",
+        "worth --help",
+        "keep --help",
         "sheet --help",
     ] {
         let text = match screen {
@@ -77,6 +79,8 @@ fn help_of_each_command_is_one_screen_with_an_example() {
         "kit",
         "open",
         "pddl",
+        "worth",
+        "keep",
         "sheet",
         "sheet check",
         "sheet show",

@@ -16,7 +16,11 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 5] = ["state", "plan", "no-plan", "kit", "layouts"];
+pub const ALL: [&str; 22] = [
+    "state", "plan", "no-plan", "kit", "layouts", "logged", "yard", "bench", "drawer", "orders", "causes",
+    "findings", "worth", "keep", "price", "offer", "trouble", "phones", "exported", "imported", "backup",
+    "personal",
+];
 
 /// A schema, ready to judge.
 pub fn judge(name: &str) -> Validator {

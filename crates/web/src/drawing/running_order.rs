@@ -39,6 +39,8 @@ struct Placed<'a> {
     time: Option<String>,
     /// What changed beside it.
     remarks: Vec<String>,
+    /// What stood in the plan here and does no more.
+    struck: Vec<String>,
     first: bool,
 }
 
@@ -88,6 +90,14 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
         if line.shortcut {
             remarks.push("done another way".to_owned());
         }
+        if line.new {
+            remarks.push("new since the plan was made".to_owned());
+        }
+        let struck = match order.lines.iter().position(|l| l.when != When::Done) {
+            Some(first_left) if first_left == at => struck_lines(&order.dropped),
+            _ => Vec::new(),
+        };
+        y += to_f64(struck.len()) * SMALL + if struck.is_empty() { 0.0 } else { 10.0 };
         let top = y + if first { 12.0 } else { 1.0 };
         let small = remarks
             .iter()
@@ -106,6 +116,7 @@ fn place(order: &RunningOrder) -> Vec<Placed<'_>> {
             text,
             time,
             remarks,
+            struck,
             first,
         });
         y = bottom;
@@ -220,7 +231,9 @@ fn drawn(p: &Placed<'_>) -> Markup {
         y += SMALL;
     }
     html! {
+        (struck(p))
         g class=(class(p.line.when)) {
+            @if p.line.new { path.new d={ "M36.5 " (p.at - 15.0) "V" (p.bottom - 2.0) } {} }
             @if p.line.when == When::Now {
                 rect.band x="1" y=(p.top - 5.0) width=(STANCE_X - 22.0) height=(p.bottom - p.top + 7.0) rx="3" {}
             }
@@ -230,6 +243,31 @@ fn drawn(p: &Placed<'_>) -> Markup {
             }
             @for (class, y, text) in &rows { text class=(class) x=(TEXT_X) y=(y) { (text) } }
             @if p.line.wait > Seconds::ZERO { (wait(p, p.bottom - 12.0)) }
+        }
+    }
+}
+
+/// Most dropped lines that are struck one by one; of more, the rest is counted.
+const MOST_STRUCK: usize = 6;
+
+fn struck_lines(dropped: &[String]) -> Vec<String> {
+    let mut out: Vec<String> = dropped
+        .iter()
+        .take(MOST_STRUCK)
+        .flat_map(|title| wrap(title, CHARACTERS + 4))
+        .collect();
+    if let Some(more @ 1..) = dropped.len().checked_sub(MOST_STRUCK) {
+        out.push(format!("and {more} more"));
+    }
+    out
+}
+
+/// What is no longer to be done, each line struck through, above the line it gave way to.
+fn struck(p: &Placed<'_>) -> Markup {
+    let first = p.top - 14.0 - SMALL * to_f64(p.struck.len().saturating_sub(1));
+    html! {
+        @for (at, text) in p.struck.iter().enumerate() {
+            text.small.struck x=(TEXT_X) y=(first + SMALL * to_f64(at)) { (text) }
         }
     }
 }
@@ -266,7 +304,8 @@ fn rails(placed: &[Placed<'_>]) -> Markup {
     html! {
         @for (at, p) in placed.iter().enumerate() {
             @if p.line.filled_by > 0 && let Some(last) = placed.get(at + p.line.filled_by) {
-                path.rail d={ "M" (TEXT_X - 5.0) " " (p.bottom - 14.0) "V" (last.bottom - 2.0) "h5" } {}
+                path.rail d={ "M" (TEXT_X - 5.0) " " (p.bottom - 14.0) "V" (last.bottom - 2.0) "h9" } {}
+                path.rail-end d={ "M" (TEXT_X + 4.0) " " (last.bottom - 6.0) "v8" } {}
             }
         }
     }

@@ -1,7 +1,9 @@
 //! The bench: one card, four answers.
 
 use super::card;
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, OfBike, bike, frame, path, seen};
+use super::outline::strip;
+use super::photos;
 use jiff::Timestamp;
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
@@ -22,25 +24,30 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
     };
     frame(
         &title,
-        Here::Bench,
+        Here::Bike(&look.bike, OfBike::Bench),
         &html! {
-            (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (seen(&look.bike, &look.now.last))
             (last_kept(look))
             @match &next {
                 Next::Card(card) => {
+                    (strip(look, card.place))
                     (card::article(card, None))
                     (put_off(look, &card.id))
                     (progress(look))
                     (answers(look, card))
+                    (photos::beside(look, card))
                 }
                 Next::Wait(card, until) => {
+                    (strip(look, card.place))
                     (waiting(look.at, *until))
                     (card::article(card, Some(*until)))
                     (put_off(look, &card.id))
                     (progress(look))
                     (answers(look, card))
+                    (photos::beside(look, card))
                 }
-                Next::Finished => (finished()),
+                Next::Finished => (finished(look)),
                 Next::NoPlan => (no_plan(look)),
             }
         },
@@ -95,7 +102,7 @@ fn progress(look: &Look) -> Markup {
         section.progress aria-label="How far" {
             p {
                 (done) " done, " (left) " to go: about " (believable(evening.found.hands_on)) " of work. "
-                a href="/order" { "See them all" }
+                a href=(path(&look.bike, "order")) { "See them all" }
             }
             progress value=(done) max=(done + left) aria-label="Actions done" {}
         }
@@ -108,7 +115,7 @@ fn put_off(look: &Look, shown: &str) -> Markup {
         @if !list.is_empty() {
             section.put-off aria-label="Put off" {
                 h2 { "Put off" }
-                ul { @for (id, title) in &list { li { a.go href={ "/?take=" (id) } { (title) } } } }
+                ul { @for (id, title) in &list { li { a.go href={ (path(&look.bike, "")) "?take=" (id) } { (title) } } } }
             }
         }
     }
@@ -134,14 +141,14 @@ fn answers(look: &Look, card: &Card) -> Markup {
     let hidden = || hidden(look, card);
     html! {
         section.answers aria-label="Your answer" {
-            form.done method="post" action="/answer" {
+            form.done method="post" action=(path(&look.bike, "answer")) {
                 (hidden())
                 button.primary name="answer" value="done" { span aria-hidden="true" { "✓ " } "Done" }
             }
             @if card.kind != "await" {
-                (said(&hidden(), "something-wrong", "Something's wrong", "What is wrong?", &WRONG))
-                (said(&hidden(), "done-another-way", "Done another way", "How was it done?", &ANOTHER_WAY))
-                form.not-now method="post" action="/answer" {
+                (said(look, &hidden(), "something-wrong", "Something's wrong", "What is wrong?", &WRONG))
+                (said(look, &hidden(), "done-another-way", "Done another way", "How was it done?", &ANOTHER_WAY))
+                form.not-now method="post" action=(path(&look.bike, "answer")) {
                     (hidden())
                     button name="answer" value="not-now" { "Not now" }
                 }
@@ -159,7 +166,7 @@ fn hidden(look: &Look, card: &Card) -> Markup {
 }
 
 /// A key for the tap this form will make. A second tap on the same form counts once.
-fn tap() -> String {
+pub(crate) fn tap() -> String {
     let mut bytes = [0_u8; 16];
     if getrandom::fill(&mut bytes).is_err() {
         // An empty key is refused when it comes back, and the page says so; nothing is recorded twice.
@@ -168,11 +175,11 @@ fn tap() -> String {
     bytes.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
-fn said(hidden: &Markup, answer: &str, name: &str, question: &str, short: &[&str]) -> Markup {
+fn said(look: &Look, hidden: &Markup, answer: &str, name: &str, question: &str, short: &[&str]) -> Markup {
     html! {
         details.said {
             summary { (name) }
-            form method="post" action="/answer" {
+            form method="post" action=(path(&look.bike, "answer")) {
                 (hidden)
                 input type="hidden" name="answer" value=(answer);
                 fieldset {
@@ -187,13 +194,13 @@ fn said(hidden: &Markup, answer: &str, name: &str, question: &str, short: &[&str
     }
 }
 
-fn finished() -> Markup {
+fn finished(look: &Look) -> Markup {
     html! {
         article.card {
             h1 { "Nothing is left to do" }
             p { "All jobs are done, everything is on, tight and looked at twice, as far as it was answered here." }
             p { "Nobody rides yet: brakes, wheels, tyres, steering, lights and controls are checked with numbers first." }
-            p { a.go href="/order" { "See what was done" } }
+            p { a.go href=(path(&look.bike, "order")) { "See what was done" } }
         }
     }
 }

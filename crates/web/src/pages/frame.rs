@@ -1,14 +1,45 @@
 //! What stands around every page.
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use refettle_facts::ids::{BikeId, EntryId};
 
-/// Which page of the bike is shown.
+/// Which page is shown: of one bike, or of the garage.
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Here {
+pub(crate) enum Here<'a> {
+    /// A page of a bike, and which.
+    Bike(&'a BikeId, OfBike),
+    /// A page of the garage, and which.
+    Garage(OfGarage),
+    /// A page that says what went wrong.
+    Elsewhere,
+}
+
+/// Pages of a bike, in the order of the tabs.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OfBike {
     Bench,
     Order,
     Kit,
-    Elsewhere,
+    Cover,
+    /// The bike's other pages, reached from its own front page.
+    Bike,
+}
+
+/// Pages of the garage, in the order of the tabs.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OfGarage {
+    Yard,
+    /// Any other.
+    More,
+}
+
+/// Where a bike's page lies: `path(bike, "order")` is `/bike/ID/order`, and with nothing the bench.
+pub(crate) fn path(bike: &BikeId, page: &str) -> String {
+    if page.is_empty() {
+        format!("/bike/{bike}")
+    } else {
+        format!("/bike/{bike}/{page}")
+    }
 }
 
 /// The mark in the browser's tab: a bolt head, drawn in place.
@@ -17,7 +48,7 @@ const MARK: &str = "data:image/svg+xml,%3Csvg xmlns='http://www.w3.org/2000/svg'
      fill='none' stroke='%23a8330c' stroke-width='3'/%3E%3C/svg%3E";
 
 /// A whole page.
-pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
+pub(crate) fn frame(title: &str, here: Here<'_>, main: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -28,23 +59,41 @@ pub(crate) fn frame(title: &str, here: Here, main: &Markup) -> Markup {
                 title { (title) " · Refettle" }
                 link rel="icon" href=(PreEscaped(MARK));
                 link rel="stylesheet" href="/style.css";
+                link rel="stylesheet" href="/pictures.css";
                 script src="/bench.js" defer {}
             }
             body {
                 a.skip href="#main" { "To the work" }
                 header {
-                    p.product { "Refettle" }
-                    nav aria-label="Pages of this bike" {
-                        (tab("/", "Bench", here == Here::Bench))
-                        (tab("/order", "Order", here == Here::Order))
-                        (tab("/kit", "Kit", here == Here::Kit))
-                    }
+                    p.product { a href="/" { "Refettle" } }
+                    (tabs(here))
                 }
                 p #unsent role="status" hidden {}
                 main #main tabindex="-1" { (main) }
                 (footer())
             }
         }
+    }
+}
+
+fn tabs(here: Here<'_>) -> Markup {
+    match here {
+        Here::Bike(bike, of) => html! {
+            nav aria-label="Pages of this bike" {
+                (tab(&path(bike, ""), "Bench", of == OfBike::Bench))
+                (tab(&path(bike, "order"), "Order", of == OfBike::Order))
+                (tab(&path(bike, "kit"), "Kit", of == OfBike::Kit))
+                (tab(&path(bike, "cover"), "Cover", of == OfBike::Cover))
+                (tab(&path(bike, "all"), "Bike", of == OfBike::Bike))
+            }
+        },
+        Here::Garage(of) => html! {
+            nav aria-label="Pages of the garage" {
+                (tab("/", "Yard", of == OfGarage::Yard))
+                (tab("/more", "More", of == OfGarage::More))
+            }
+        },
+        Here::Elsewhere => html! { nav aria-label="Pages of the garage" { (tab("/", "Yard", false)) } },
     }
 }
 
@@ -70,7 +119,12 @@ pub(crate) fn bike(title: &str, demo: bool) -> Markup {
     html! {
         p.bike {
             (title)
-            @if demo { " " span.invented { "try it out" } }
+            @if demo { " " span.invented { "invented, to try it out" } }
         }
     }
+}
+
+/// The last entry the page knows, for the script that asks whether there is another.
+pub(crate) fn seen(bike: &BikeId, last: &EntryId) -> Markup {
+    html! { span #seen hidden data-bike=(bike) data-entry=(last) {} }
 }

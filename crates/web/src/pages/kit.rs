@@ -1,6 +1,6 @@
 //! The kit: everything to have at hand before the first bolt is turned.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, OfBike, bike, frame, path, seen};
 use crate::drawing::pictogram;
 use maud::{Markup, html};
 use refettle_usecases::demo_bike;
@@ -16,14 +16,15 @@ pub(crate) fn page(look: &Look) -> Markup {
     let body = match &look.plan {
         Ok(evening) => lists(look, &evening.kit()),
         Err(_) => {
-            html! { p { "There is no plan from here, so there is no kit. " a.go href="/" { "See why" } } }
+            html! { p { "There is no plan from here, so there is no kit. " a.go href=(path(&look.bike, "")) { "See why" } } }
         }
     };
     frame(
         "Kit",
-        Here::Kit,
+        Here::Bike(&look.bike, OfBike::Kit),
         &html! {
-            (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (seen(&look.bike, &look.now.last))
             h1 { "Kit" }
             (body)
         },

@@ -1,6 +1,6 @@
 //! The running order: a picture, and the same in words.
 
-use super::frame::{Here, bike, frame};
+use super::frame::{Here, OfBike, bike, frame, path, seen};
 use crate::drawing::running_order::picture;
 use maud::{Markup, html};
 use refettle_judgement::range::believable;
@@ -19,16 +19,19 @@ pub(crate) fn page(look: &Look) -> Markup {
     let left = order.lines.iter().filter(|line| line.when != When::Done).count();
     frame(
         "Running order",
-        Here::Order,
+        Here::Bike(&look.bike, OfBike::Order),
         &html! {
-            (bike(&look.now.title, look.bike.as_str() == demo_bike::BIKE))
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (seen(&look.bike, &look.now.last))
             h1 { "Running order" }
             p.lead {
                 @match &look.plan {
                     Ok(evening) => { (left) " to go, about " (believable(evening.found.hands_on)) " of work. " }
                     Err(_) => { "There is no plan from here. " }
                 }
-                a.go href="/" { "To the card that is up" }
+                a.go href=(path(&look.bike, "")) { "To the card that is up" }
+                " · "
+                a.go href=(path(&look.bike, "cover")) { "What covers what" }
             }
             @if !order.lines.is_empty() {
                 div.picture { (picture(&order)) }
@@ -43,6 +46,10 @@ fn in_words(order: &RunningOrder) -> Markup {
         section.words {
             h2 { "The same in words" }
             p { "It begins " (order.before.stance_title) ", engine " (refettle_usecases::words::heat_word(order.before.heat)) "." }
+            @if !order.dropped.is_empty() {
+                p { "No longer to be done:" }
+                ul { @for title in &order.dropped { li { s { (title) } } } }
+            }
             ol { @for (at, line) in order.lines.iter().enumerate() { (line_in_words(order, at, line)) } }
         }
     }
@@ -65,6 +72,7 @@ fn line_in_words(order: &RunningOrder, at: usize, line: &Line) -> Markup {
             @if let Some(group) = on_again { "; back on at " (group) }
             @if line.put_off { "; put off" }
             @if line.shortcut { "; done another way" }
+            @if line.new { "; " strong { "new since the plan was made" } }
             @if line.wait.0 > 0 { "; then " (line.wait) " of waiting, filled by the next " (line.filled_by) }
         }
     }

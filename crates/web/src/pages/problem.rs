@@ -13,7 +13,7 @@ fn problem(title: &str, body: &Markup) -> Markup {
             article.card {
                 h1 { (title) }
                 (body)
-                p { a.go href="/" { "To the bench" } }
+                p { a.go href="/" { "To the yard" } }
             }
         },
     )
@@ -22,14 +22,28 @@ fn problem(title: &str, body: &Markup) -> Markup {
 pub(crate) fn no_such_page() -> Markup {
     problem(
         "There is no such page",
-        &html! { p { "There are three: the bench, the running order and the kit." } },
+        &html! { p { "The yard has every bike, and from there every page is reached." } },
+    )
+}
+
+pub(crate) fn no_such_bike() -> Markup {
+    problem(
+        "There is no such bike here",
+        &html! { p { "It may have been an invented one that was removed. The yard has every bike that is here." } },
+    )
+}
+
+pub(crate) fn no_paper(why: &str) -> Markup {
+    problem(
+        "The paper was not made",
+        &html! { p { "Nothing was changed. The reason: " (why) "." } },
     )
 }
 
 pub(crate) fn wrong_method() -> Markup {
     problem(
         "That cannot be done with this page",
-        &html! { p { "Nothing was changed. Open the bench and use its buttons." } },
+        &html! { p { "Nothing was changed. Open the yard and go from there." } },
     )
 }
 
@@ -37,7 +51,7 @@ pub(crate) fn foreign_host() -> Markup {
     problem(
         "This is not the address of this server",
         &html! {
-            p { "It answers only to the address it printed when it was started, 127.0.0.1 or localhost with its port. Nothing was changed." }
+            p { "It answers only to the addresses it printed when it was started. Nothing was changed." }
         },
     )
 }
@@ -122,5 +136,33 @@ pub(crate) fn not_taken(refused: &NotTaken) -> Markup {
                 }
             }
         },
+    )
+}
+
+pub(crate) fn not_paired() -> Markup {
+    problem(
+        "This phone is not paired",
+        &html! { p { "Nothing was changed. Open the bench: it asks for the code on the machine's screen. What this browser keeps unsent is sent after that." } },
+    )
+}
+
+pub(crate) fn pairing_closed() -> Markup {
+    problem(
+        "No phone gets in just now",
+        &html! { p { "The list of paired phones cannot be used. The machine's own screen says why; the bench works there." } },
+    )
+}
+
+pub(crate) fn too_slow(seconds: u64) -> Markup {
+    problem(
+        "That took too long to arrive",
+        &html! { p { "It has to be here within " (seconds) " s. Nothing was changed: go nearer to the router, or to the machine, and send it again." } },
+    )
+}
+
+pub(crate) fn photo_not_kept(why: &str) -> Markup {
+    problem(
+        "The photo was not kept",
+        &html! { p { "Everything else is. The reason: " (why) "." } },
     )
 }

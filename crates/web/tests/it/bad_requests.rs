@@ -8,8 +8,8 @@ use proptest::prelude::*;
 #[tokio::test]
 async fn wrong_forms_are_refused_by_name_and_nothing_is_written() {
     let garage = Garage::new();
-    let good = garage.get("/").await.form("done", "");
-    let page = garage.get("/").await;
+    let good = garage.get("/bike/demo").await.form("done", "");
+    let page = garage.get("/bike/demo").await;
     let with = |name: &str, value: &str| {
         let kept: Vec<&str> = good
             .split('&')
@@ -57,7 +57,7 @@ async fn wrong_forms_are_refused_by_name_and_nothing_is_written() {
 #[tokio::test]
 async fn a_card_that_is_not_up_is_refused() {
     let garage = Garage::new();
-    let page = garage.get("/").await;
+    let page = garage.get("/bike/demo").await;
     let form = page
         .form("done", "")
         .replace(&page.field("card"), "put-on.0.seat");
@@ -70,7 +70,7 @@ async fn a_card_that_is_not_up_is_refused() {
 #[tokio::test]
 async fn a_page_of_no_entry_is_refused() {
     let garage = Garage::new();
-    let page = garage.get("/").await;
+    let page = garage.get("/bike/demo").await;
     let form = page
         .form("done", "")
         .replace(&page.field("seen"), "0123456789abcdef");
@@ -84,7 +84,7 @@ async fn a_body_too_large_or_of_another_kind_is_refused() {
     let large = garage.post(format!("own={}", "a".repeat(64 * 1024))).await;
     assert_eq!(large.status, StatusCode::PAYLOAD_TOO_LARGE);
     assert!(large.text.contains("The limit is 64 kilobytes"));
-    let json = Request::post("/answer")
+    let json = Request::post("/bike/demo/answer")
         .header(header::HOST, HOST)
         .header(header::ORIGIN, format!("http://{HOST}"))
         .header(header::CONTENT_TYPE, "application/json")

@@ -3,18 +3,22 @@
 use axum::Router;
 use axum::body::{Body, to_bytes};
 use axum::http::{HeaderMap, Request, StatusCode, header};
-use refettle_memory::entry::Entry;
+use refettle_memory::entry::{Entry, JobsChosen};
 use refettle_memory::{Memory, Stored};
 use refettle_usecases::demo_bike;
-use refettle_web::{Desk, router};
+use refettle_web::{Desk, router, routers};
 use tower::ServiceExt;
 
 pub const PORT: u16 = 8377;
 pub const HOST: &str = "127.0.0.1:8377";
 
+/// The address on the home network.
+pub const NETWORK: &str = "192.168.7.20:8377";
+
 pub struct Garage {
     dir: std::sync::Arc<tempfile::TempDir>,
     pub router: Router,
+    pub network: Router,
     /// Another connection, as another program has.
     reader: Memory,
 }
@@ -36,39 +40,70 @@ impl Garage {
     }
 
     fn on(dir: std::sync::Arc<tempfile::TempDir>) -> Garage {
-        let desk = Desk::open(dir.path(), jiff::Timestamp::now()).unwrap();
+        let mut memory = Memory::open(dir.path()).unwrap();
+        demo_bike::ensure(&mut memory, jiff::Timestamp::now()).unwrap();
+        let desk = Desk::open(dir.path()).unwrap();
+        let sides = routers(desk, PORT, Some(NETWORK.parse().unwrap())).unwrap();
         Garage {
-            router: router(desk, PORT),
+            router: sides.machine,
+            network: sides.network.unwrap(),
             reader: Memory::open(dir.path()).unwrap(),
             dir,
         }
     }
 
-    pub async fn send(&self, request: Request<Body>) -> Page {
-        let response = self.router.clone().oneshot(request).await.unwrap();
-        let (parts, body) = response.into_parts();
-        let body = to_bytes(body, 8 << 20).await.unwrap();
-        Page {
-            status: parts.status,
-            headers: parts.headers,
-            text: String::from_utf8(body.to_vec()).unwrap(),
+    /// Another server on the same folder, which lets no network in.
+    pub fn alone(&self) -> Garage {
+        let desk = Desk::open(self.folder()).unwrap();
+        Garage {
+            router: router(desk, PORT).unwrap(),
+            network: Router::new(),
+            reader: Memory::open(self.folder()).unwrap(),
+            dir: self.dir.clone(),
         }
     }
 
+    pub fn folder(&self) -> &std::path::Path {
+        self.dir.path()
+    }
+
+    pub async fn send(&self, request: Request<Body>) -> Page {
+        ask(&self.router, request).await
+    }
+
+    /// Sent to the address on the home network.
+    pub async fn send_network(&self, request: Request<Body>) -> Page {
+        ask(&self.network, request).await
+    }
+
+    pub fn asking(path: &str) -> Request<Body> {
+        Request::get(path)
+            .header(header::HOST, HOST)
+            .body(Body::empty())
+            .unwrap()
+    }
+
     pub async fn get(&self, path: &str) -> Page {
-        self.send(
-            Request::get(path)
-                .header(header::HOST, HOST)
-                .body(Body::empty())
-                .unwrap(),
-        )
-        .await
+        self.send(Garage::asking(path)).await
+    }
+
+    /// Records an entry by another connection, as a command does.
+    pub fn record_elsewhere(&mut self) -> refettle_facts::ids::EntryId {
+        let entry = Entry::JobsChosen(JobsChosen { jobs: vec![] });
+        let bike = demo_bike::bike().unwrap();
+        self.reader
+            .append(&bike, jiff::Timestamp::now(), None, &entry)
+            .unwrap()
     }
 
     /// A form sent by our own page.
     pub async fn post(&self, body: impl Into<Body>) -> Page {
+        self.post_to("/bike/demo/answer", body).await
+    }
+
+    pub async fn post_to(&self, path: &str, body: impl Into<Body>) -> Page {
         self.send(
-            Request::post("/answer")
+            Request::post(path)
                 .header(header::HOST, HOST)
                 .header(header::ORIGIN, format!("http://{HOST}"))
                 .header("sec-fetch-site", "same-origin")
@@ -78,7 +113,6 @@ impl Garage {
         )
         .await
     }
-
     /// All entries of the demo bike, read from the disk by another connection.
     pub fn entries(&self) -> Vec<Stored> {
         self.reader.entries(&demo_bike::bike().unwrap()).unwrap()
@@ -92,6 +126,17 @@ impl Garage {
                 _ => None,
             })
             .collect()
+    }
+}
+
+pub async fn ask(router: &Router, request: Request<Body>) -> Page {
+    let response = router.clone().oneshot(request).await.unwrap();
+    let (parts, body) = response.into_parts();
+    let body = to_bytes(body, 8 << 20).await.unwrap();
+    Page {
+        status: parts.status,
+        headers: parts.headers,
+        text: String::from_utf8(body.to_vec()).unwrap(),
     }
 }
 

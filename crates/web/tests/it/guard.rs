@@ -33,8 +33,8 @@ async fn every_answer_carries_the_headers() {
     let garage = Garage::new();
     for path in [
         "/",
-        "/order",
-        "/kit",
+        "/bike/demo/order",
+        "/bike/demo/kit",
         "/style.css",
         "/bench.js",
         "/nowhere",
@@ -54,7 +54,14 @@ async fn every_answer_carries_the_headers() {
 #[tokio::test]
 async fn pages_load_nothing_from_elsewhere_and_have_no_scripts_or_styles_inside() {
     let garage = Garage::new();
-    for path in ["/", "/order", "/kit"] {
+    for path in [
+        "/bike/demo",
+        "/bike/demo/order",
+        "/bike/demo/kit",
+        "/bike/demo/all",
+        "/bike/demo/road",
+        "/bike/demo/papers",
+    ] {
         let text = garage.get(path).await.text;
         assert!(text.starts_with("<!DOCTYPE html><html lang=\"en\">"));
         for never in ["https://", "style=", "<style", "onclick", "javascript:"] {
@@ -83,7 +90,7 @@ async fn a_foreign_host_is_refused() {
         "localhost:83770",
         "",
     ] {
-        let request = Request::get("/")
+        let request = Request::get("/bike/demo")
             .header(header::HOST, host)
             .body(Body::empty())
             .unwrap();
@@ -91,14 +98,14 @@ async fn a_foreign_host_is_refused() {
         assert_eq!(page.status, StatusCode::MISDIRECTED_REQUEST, "{host}");
         assert!(!page.text.contains("Demo bike"));
     }
-    let none = Request::get("/").body(Body::empty()).unwrap();
+    let none = Request::get("/bike/demo").body(Body::empty()).unwrap();
     assert_eq!(garage.send(none).await.status, StatusCode::MISDIRECTED_REQUEST);
-    let two = Request::get("/")
+    let two = Request::get("/bike/demo")
         .header(header::HOST, HOST)
         .header(header::HOST, "example.org");
     let page = garage.send(two.body(Body::empty()).unwrap()).await;
     assert_eq!(page.status, StatusCode::MISDIRECTED_REQUEST);
-    let ours = Request::get("/")
+    let ours = Request::get("/bike/demo")
         .header(header::HOST, "LocalHost:8377")
         .body(Body::empty())
         .unwrap();
@@ -108,7 +115,7 @@ async fn a_foreign_host_is_refused() {
 #[tokio::test]
 async fn what_comes_from_another_site_changes_nothing() {
     let garage = Garage::new();
-    let form = garage.get("/").await.form("done", "");
+    let form = garage.get("/bike/demo").await.form("done", "");
     let foreign: [&[(&str, &str)]; 8] = [
         &[],
         &[("origin", "null")],
@@ -126,7 +133,7 @@ async fn what_comes_from_another_site_changes_nothing() {
         ],
     ];
     for headers in foreign {
-        let mut request = Request::post("/answer")
+        let mut request = Request::post("/bike/demo/answer")
             .header(header::HOST, HOST)
             .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
         for (name, value) in headers {
@@ -144,8 +151,11 @@ async fn what_comes_from_another_site_changes_nothing() {
 #[tokio::test]
 async fn what_is_no_way_to_ask_is_refused() {
     let garage = Garage::new();
-    assert_eq!(garage.get("/answer").await.status, StatusCode::METHOD_NOT_ALLOWED);
-    let put = Request::put("/")
+    assert_eq!(
+        garage.get("/bike/demo/answer").await.status,
+        StatusCode::METHOD_NOT_ALLOWED
+    );
+    let put = Request::put("/bike/demo")
         .header(header::HOST, HOST)
         .header(header::ORIGIN, format!("http://{HOST}"));
     let page = garage.send(put.body(Body::empty()).unwrap()).await;

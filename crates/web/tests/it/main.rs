@@ -6,3 +6,7 @@ mod answers;
 mod bad_requests;
 mod garage;
 mod guard;
+mod live;
+mod phones;
+mod photos;
+mod pictures;

@@ -248,5 +248,8 @@ pub(super) fn machine() -> Machine {
             warm_to_cool: Seconds::from_minutes(45),
             cool_to_cold: Seconds::from_minutes(180),
         },
+        tonight: refettle_machine::tonight::TonightRules::default(),
+        looks: vec![],
+        troubles: refettle_machine::trouble::Troubles::default(),
     }
 }

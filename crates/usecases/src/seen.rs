@@ -1,0 +1,87 @@
+//! "It looks like this now": what a person says of the bike, put over what was known, as one entry.
+
+use crate::look::Look;
+use crate::refused::{Refused, wrong};
+use crate::{card_id, told};
+use jiff::Timestamp;
+use refettle_facts::ids::EntryId;
+use refettle_memory::Stored;
+use refettle_memory::entry::{ActionAnswered, Answer, Entry, StateById, StateObserved, Words};
+use refettle_memory::state::fold;
+
+/// The state after everything of the plan up to and with a card: "done to here". What was done unwatched is seen, not
+/// recorded as done.
+///
+/// # Errors
+/// [`Refused::Wrong`] when the plan has no such card.
+pub fn done_to(look: &Look, card: &str, at: Timestamp) -> Result<StateById, Refused> {
+    let none = || wrong(format!("the plan has no card '{card}'; see: refettle bench BIKE"));
+    let evening = look.plan.as_ref().map_err(|e| wrong(e.to_string()))?;
+    let actions = &evening.found.actions;
+    let upto = actions
+        .iter()
+        .position(|action| card_id::of(&look.machine, &action.act) == card)
+        .ok_or_else(none)?;
+    let mut entries = look.entries.clone();
+    for (n, action) in actions.iter().take(upto + 1).enumerate() {
+        let Some(card_id::Asked::Action(asked)) = card_id::asked(&look.machine, &action.act) else {
+            continue;
+        };
+        let seq = entries.last().map_or(0, |stored| stored.seq) + 1;
+        entries.push(Stored {
+            seq,
+            id: EntryId::new(&format!("seen-{n}")).map_err(|e| wrong(e.to_string()))?,
+            bike: look.bike.clone(),
+            at,
+            tap: None,
+            entry: Entry::ActionAnswered(ActionAnswered {
+                card: String::new(),
+                action: asked,
+                answer: Answer::Done,
+                measured: Vec::new(),
+            }),
+        });
+    }
+    let now = fold(&look.machine, &entries).map_err(|e| wrong(e.to_string()))?;
+    StateById::of(&look.machine, &now.at(&look.machine, at)).map_err(|e| wrong(e.to_string()))
+}
+
+/// The entry of a state seen.
+#[must_use]
+pub fn observed(state: StateById, note: Option<&Words>) -> Entry {
+    Entry::StateObserved(StateObserved {
+        state,
+        note: note.map(ToString::to_string),
+    })
+}
+
+/// What is off and loose now, in one line each, for telling.
+#[must_use]
+pub fn lines(look: &crate::look::Read) -> Vec<String> {
+    use refettle_memory::entry::About;
+    let machine = look.machine();
+    let state = &look.now().state;
+    let off = state
+        .off
+        .iter()
+        .filter_map(|p| machine.parts.get(p.0))
+        .map(|p| p.title.clone());
+    let loose = state
+        .loose
+        .iter()
+        .filter_map(|c| machine.criticals.get(c.0))
+        .map(|c| told::about(machine, &About::Fixing { fixing: c.id.clone() }));
+    let off: Vec<String> = off.collect();
+    let loose: Vec<String> = loose.collect();
+    let or_nothing = |list: &[String]| {
+        if list.is_empty() {
+            "nothing".to_owned()
+        } else {
+            list.join(", ")
+        }
+    };
+    vec![
+        format!("Off: {}", or_nothing(&off)),
+        format!("Loose: {}", or_nothing(&loose)),
+    ]
+}

@@ -1,0 +1,37 @@
+//! The front page of a bike: all that can be done with it.
+
+use super::frame::{Here, OfBike, bike, frame, path, seen};
+use maud::{Markup, html};
+use refettle_usecases::demo_bike;
+use refettle_usecases::look::Look;
+
+/// Pages of a bike: its path, what it is called, what it is for.
+const PAGES: [(&str, &str, &str); 5] = [
+    ("", "Bench", "the card that is up"),
+    ("order", "Running order", "all that is planned, and why"),
+    ("kit", "Kit", "what to have here before starting"),
+    ("road", "Road check", "is it safe, with numbers"),
+    (
+        "papers",
+        "Papers",
+        "bench sheet, labels, history folder, sale paper",
+    ),
+];
+
+/// The page.
+pub(crate) fn page(look: &Look) -> Markup {
+    frame(
+        &look.now.title,
+        Here::Bike(&look.bike, OfBike::Bike),
+        &html! {
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (seen(&look.bike, &look.now.last))
+            h1 { (look.now.title) }
+            ul.pages {
+                @for (page, name, what) in PAGES {
+                    li { a.go.big href=(path(&look.bike, page)) { (name) } span { (what) } }
+                }
+            }
+        },
+    )
+}

@@ -1,0 +1,47 @@
+//! The yard, and the demo yard coming and going.
+
+use super::{Shared, unreadable};
+use crate::pages::{more, yard};
+use crate::respond::{page, see_other, with_desk};
+use axum::Router;
+use axum::extract::State;
+use axum::http::StatusCode;
+use axum::response::Response;
+use axum::routing::{get, post};
+use jiff::Timestamp;
+use refettle_usecases::demo_yard;
+use refettle_usecases::look::LookError;
+
+pub(crate) fn routes() -> Router<Shared> {
+    Router::new()
+        .route("/", get(yard_page))
+        .route("/more", get(async || page(StatusCode::OK, &more::page())))
+        .route("/demo", post(demo))
+        .route("/demo/remove", post(no_demo))
+}
+
+async fn yard_page(State(desk): State<Shared>) -> Response {
+    with_desk(desk, |desk| match desk.memory().bikes() {
+        Ok(bikes) => page(StatusCode::OK, &yard::page(&bikes, Timestamp::now())),
+        Err(error) => unreadable(&LookError::from(error)),
+    })
+    .await
+}
+
+async fn demo(State(desk): State<Shared>) -> Response {
+    with_desk(desk, |desk| {
+        match demo_yard::bring_in(desk.memory(), Timestamp::now()) {
+            Ok(()) => see_other("/"),
+            Err(error) => unreadable(&error),
+        }
+    })
+    .await
+}
+
+async fn no_demo(State(desk): State<Shared>) -> Response {
+    with_desk(desk, |desk| match demo_yard::remove(desk.memory()) {
+        Ok(_) => see_other("/"),
+        Err(error) => unreadable(&error),
+    })
+    .await
+}
