@@ -53,8 +53,8 @@ impl Device {
             };
             self.taps += 1;
             let key = format!("{}-{:06}", self.name, self.taps);
-            let answer =
-                ["something-wrong&note=thread+is+stripped", "not-now"][usize::from(self.taps % 2 == 0)];
+            let answer = ["something-wrong&note=thread+is+stripped", "not-now"]
+                [usize::from(self.taps.is_multiple_of(2))];
             let form = format!("card={card}&seen={seen}&tap={key}&answer={answer}");
             self.pending = Some((key, form));
         }
