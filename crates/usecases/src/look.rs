@@ -8,7 +8,7 @@ use crate::evening::{Evening, plan_settled};
 use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
-use crate::request::Settled;
+use crate::request::{Request, Settled, Standing};
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
@@ -196,6 +196,23 @@ impl Read {
             done,
             plan,
             may_come_first,
+        }
+    }
+
+    /// What a judgement about this bike is asked with: how it stands now, and the jobs it is in for.
+    #[must_use]
+    pub fn request(&self) -> Request {
+        let settled = self.settled();
+        let name =
+            |j: &refettle_machine::ix::JobIx| settled.machine.jobs.get(j.0).map(|job| job.name.clone());
+        Request {
+            jobs: settled.jobs.iter().filter_map(name).collect(),
+            standing: Some(Box::new(Standing {
+                machine: settled.machine.clone(),
+                state: settled.state.clone(),
+                garage: settled.garage.clone(),
+            })),
+            ..Request::default()
         }
     }
 

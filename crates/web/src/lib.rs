@@ -13,6 +13,7 @@ mod desk;
 pub mod drawing;
 mod error;
 mod guard;
+mod judged;
 mod lan;
 mod listen;
 mod live;

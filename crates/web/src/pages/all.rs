@@ -6,10 +6,17 @@ use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 5] = [
+const PAGES: [(&str, &str, &str); 8] = [
     ("", "Bench", "the card that is up"),
     ("order", "Running order", "all that is planned, and why"),
     ("kit", "Kit", "what to have here before starting"),
+    (
+        "causes",
+        "Likely causes",
+        "what is wrong, and what to look at next",
+    ),
+    ("worth", "Worth", "which jobs pay, and which do not"),
+    ("price", "Price", "what it fetches, held against others"),
     ("road", "Road check", "is it safe, with numbers"),
     (
         "papers",

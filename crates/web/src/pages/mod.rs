@@ -2,9 +2,12 @@
 
 pub(crate) mod all;
 pub(crate) mod bench;
+pub(crate) mod buy;
 mod card;
+pub(crate) mod causes;
 pub(crate) mod cover;
 pub(crate) mod frame;
+pub(crate) mod judging;
 pub(crate) mod kit;
 pub(crate) mod more;
 pub(crate) mod order;
@@ -12,7 +15,9 @@ pub(crate) mod outline;
 pub(crate) mod pair;
 pub(crate) mod papers;
 mod photos;
+pub(crate) mod price;
 pub(crate) mod problem;
 pub(crate) mod road;
 pub(crate) mod shortcuts;
+pub(crate) mod worth;
 pub(crate) mod yard;

@@ -1,8 +1,13 @@
 //! The paths, a file for each kind of page. What they share stands here.
 
 pub(crate) mod bike;
+pub(crate) mod buy;
+pub(crate) mod causes;
+mod judging;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
+pub(crate) mod price;
+pub(crate) mod worth;
 pub(crate) mod yard;
 
 use crate::desk::Desk;
