@@ -85,6 +85,7 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::bike::routes())
         .merge(routes::pictures::routes())
         .merge(routes::leaving::routes())
+        .merge(routes::closing::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))
         .fallback(async || page(StatusCode::NOT_FOUND, &problem::no_such_page()))

@@ -6,7 +6,7 @@ use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 5] = [
+const PAGES: [(&str, &str, &str); 8] = [
     ("", "Bench", "the card that is up"),
     ("order", "Running order", "all that is planned, and why"),
     ("kit", "Kit", "what to have here before starting"),
@@ -16,6 +16,9 @@ const PAGES: [(&str, &str, &str); 5] = [
         "Papers",
         "bench sheet, labels, history folder, sale paper",
     ),
+    ("sell", "Sale", "price, how it leaves, advertisement"),
+    ("tally", "Tally", "money and hours of this bike"),
+    ("taught", "What it taught", "estimate against real"),
 ];
 
 /// The page.

@@ -14,5 +14,8 @@ pub(crate) mod papers;
 mod photos;
 pub(crate) mod problem;
 pub(crate) mod road;
+pub(crate) mod sell;
 pub(crate) mod shortcuts;
+pub(crate) mod tally;
+pub(crate) mod taught;
 pub(crate) mod yard;

@@ -4,13 +4,14 @@ use super::frame::{Here, OfGarage, frame};
 use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 2] = [
+const PAGES: [(&str, &str, &str); 3] = [
     ("/", "The yard", "every bike that is here"),
     (
         "/shortcuts",
         "Shortcuts",
         "what was done another way, and the test that closes it",
     ),
+    ("/tally", "Tally", "money, hours and sales, bike by bike"),
 ];
 
 /// The page.
