@@ -4,6 +4,7 @@
 //! comes back. [`request`] turns typed names into a question to the planner, [`evening`] answers it whole, and the
 //! `…_view` modules are the frozen JSON of `docs/formats.md`.
 
+pub mod advert;
 pub mod amount;
 pub mod asked;
 pub mod bags;
@@ -27,6 +28,7 @@ pub mod keep_view;
 pub mod kit_desk;
 pub mod kit_view;
 pub mod layouts;
+pub mod learnt;
 pub mod look;
 pub mod looking;
 pub mod money_words;
@@ -45,7 +47,9 @@ pub mod request;
 pub mod road;
 pub mod running_order;
 pub mod seen;
+pub mod sheets;
 pub mod shortcuts;
+pub mod tally;
 pub mod told;
 pub mod tonight;
 pub mod trouble;

@@ -89,6 +89,7 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::worth::routes())
         .merge(routes::price::routes())
         .merge(routes::buy::routes())
+        .merge(routes::closing::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))
         .fallback(async || page(StatusCode::NOT_FOUND, &problem::no_such_page()))

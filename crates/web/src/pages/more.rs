@@ -16,6 +16,7 @@ const PAGES: [(&str, &str, &str); 3] = [
         "Shortcuts",
         "what was done another way, and the test that closes it",
     ),
+    ("/tally", "Tally", "money, hours and sales, bike by bike"),
 ];
 
 /// The page.

@@ -4,6 +4,7 @@ pub(crate) mod bike;
 pub(crate) mod buy;
 pub(crate) mod causes;
 mod judging;
+pub(crate) mod closing;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
 pub(crate) mod price;
