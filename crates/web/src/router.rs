@@ -84,6 +84,7 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::yard::routes())
         .merge(routes::bike::routes())
         .merge(routes::pictures::routes())
+        .merge(routes::surprise::routes())
         .merge(routes::leaving::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))

@@ -15,4 +15,6 @@ mod photos;
 pub(crate) mod problem;
 pub(crate) mod road;
 pub(crate) mod shortcuts;
+mod timer;
+pub(crate) mod trouble;
 pub(crate) mod yard;

@@ -3,6 +3,7 @@
 pub(crate) mod bike;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
+pub(crate) mod surprise;
 pub(crate) mod yard;
 
 use crate::desk::Desk;

@@ -76,7 +76,10 @@ impl Book {
     /// The number of a surprise, counted from 1 in the order of telling: what its steps are named by.
     #[must_use]
     pub fn trouble_number(&self, entry: &EntryId) -> Option<usize> {
-        self.troubles.iter().position(|t| t.entry == *entry).map(|at| at + 1)
+        self.troubles
+            .iter()
+            .position(|t| t.entry == *entry)
+            .map(|at| at + 1)
     }
 
     /// "Something's wrong" at a card is a surprise of no known kind until one is said of it; the card done is its
@@ -114,7 +117,11 @@ impl Book {
         let Some((number, option, nth)) = laid_step(step) else {
             return;
         };
-        let chosen = |t: &&mut Trouble| t.option.as_ref().is_some_and(|o| o.body.option.as_str() == option);
+        let chosen = |t: &&mut Trouble| {
+            t.option
+                .as_ref()
+                .is_some_and(|o| o.body.option.as_str() == option)
+        };
         let trouble = number.checked_sub(1).and_then(|at| self.troubles.get_mut(at));
         let last = SurpriseKit::shipped()
             .ok()
@@ -170,7 +177,9 @@ fn ended_by(trouble: &Trouble, body: &ActionAnswered) -> bool {
         return here;
     }
     let back = match (&body.action, &trouble.about) {
-        (Action::PutOn { part, .. }, About::Part { part: of } | About::Fixings { part: of, .. }) => of == part,
+        (Action::PutOn { part, .. }, About::Part { part: of } | About::Fixings { part: of, .. }) => {
+            of == part
+        }
         (Action::Tighten { fixing }, About::Fixing { fixing: of }) => of == fixing,
         (Action::Step { .. }, _) => here,
         _ => false,
