@@ -84,6 +84,7 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::yard::routes())
         .merge(routes::bike::routes())
         .merge(routes::pictures::routes())
+        .merge(routes::surprise::routes())
         .merge(routes::leaving::routes())
         .merge(routes::causes::routes())
         .merge(routes::worth::routes())

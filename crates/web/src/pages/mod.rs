@@ -23,4 +23,6 @@ pub(crate) mod shortcuts;
 pub(crate) mod worth;
 pub(crate) mod tally;
 pub(crate) mod taught;
+mod timer;
+pub(crate) mod trouble;
 pub(crate) mod yard;

@@ -9,6 +9,7 @@ pub(crate) mod leaving;
 pub(crate) mod pictures;
 pub(crate) mod price;
 pub(crate) mod worth;
+pub(crate) mod surprise;
 pub(crate) mod yard;
 
 use crate::desk::Desk;
