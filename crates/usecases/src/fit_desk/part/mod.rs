@@ -202,7 +202,7 @@ fn cautioned(kind: Kind, basis: Basis) -> Basis {
 }
 
 impl OnScreen for PartsView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Small part: {}", self.kind));
         if self.found.is_empty() && self.washers_needed.is_none() {
             screen.row(
@@ -219,7 +219,7 @@ impl OnScreen for PartsView {
             screen.points("Might stand in", &words);
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
 

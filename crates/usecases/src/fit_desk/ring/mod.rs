@@ -238,7 +238,7 @@ fn fluid(text: &str) -> Result<SealedFluid, String> {
 }
 
 impl OnScreen for RingView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("O-ring in its groove");
         screen.row("verdict", self.verdict);
         let shares = [
@@ -305,6 +305,6 @@ impl OnScreen for RingView {
         }));
         screen.points("Sizes that would serve", &sizes);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
