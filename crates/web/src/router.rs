@@ -85,6 +85,8 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::bike::routes())
         .merge(routes::pictures::routes())
         .merge(routes::leaving::routes())
+        .merge(routes::drawer::routes())
+        .merge(routes::fit_desk::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))
         .fallback(async || page(StatusCode::NOT_FOUND, &problem::no_such_page()))

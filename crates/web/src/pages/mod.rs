@@ -4,6 +4,8 @@ pub(crate) mod all;
 pub(crate) mod bench;
 mod card;
 pub(crate) mod cover;
+pub(crate) mod drawer;
+pub(crate) mod fit_desk;
 pub(crate) mod frame;
 pub(crate) mod kit;
 pub(crate) mod more;

@@ -4,8 +4,18 @@ use super::frame::{Here, OfGarage, frame};
 use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 2] = [
+const PAGES: [(&str, &str, &str); 4] = [
     ("/", "The yard", "every bike that is here"),
+    (
+        "/fit-desk",
+        "Fit desk",
+        "will this ring do, what thread is this, how tight, is this chain done",
+    ),
+    (
+        "/drawer",
+        "Drawer and orders",
+        "what is here, where it lies, what is low, what is on its way",
+    ),
     (
         "/shortcuts",
         "Shortcuts",

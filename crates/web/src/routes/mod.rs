@@ -1,6 +1,8 @@
 //! The paths, a file for each kind of page. What they share stands here.
 
 pub(crate) mod bike;
+pub(crate) mod drawer;
+pub(crate) mod fit_desk;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
 pub(crate) mod yard;

@@ -109,6 +109,11 @@ const KINDS: [(&str, Kind); 8] = [
     ("chain", Kind::Chain),
 ];
 
+/// Every kind, by its word.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    KINDS.iter().map(|(word, _)| *word)
+}
+
 /// The lengths that were typed.
 struct Sizes {
     inside: Option<Length>,
