@@ -23,6 +23,7 @@ pub mod demo_yard;
 pub mod drawer;
 pub mod evening;
 pub mod fit_desk;
+pub mod got;
 pub mod history;
 pub mod keep;
 pub mod keep_view;

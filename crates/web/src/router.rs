@@ -91,6 +91,8 @@ fn work(desk: &Shared, watcher: &Arc<Watcher>, album: &Album) -> Router {
         .merge(routes::price::routes())
         .merge(routes::buy::routes())
         .merge(routes::closing::routes())
+        .merge(routes::drawer::routes())
+        .merge(routes::fit_desk::routes())
         .route("/style.css", get(style))
         .route("/bench.js", get(script))
         .fallback(async || page(StatusCode::NOT_FOUND, &problem::no_such_page()))

@@ -6,6 +6,8 @@ pub(crate) mod buy;
 mod card;
 pub(crate) mod causes;
 pub(crate) mod cover;
+pub(crate) mod drawer;
+pub(crate) mod fit_desk;
 pub(crate) mod frame;
 pub(crate) mod judging;
 pub(crate) mod kit;

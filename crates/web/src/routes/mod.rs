@@ -5,6 +5,8 @@ pub(crate) mod buy;
 pub(crate) mod causes;
 mod judging;
 pub(crate) mod closing;
+pub(crate) mod drawer;
+pub(crate) mod fit_desk;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
 pub(crate) mod price;
