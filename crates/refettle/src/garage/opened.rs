@@ -62,11 +62,6 @@ impl Place {
 }
 
 impl Tapped {
-    /// The key as typed.
-    pub fn tap_key(&self) -> Option<&str> {
-        self.tap.as_ref().map(Tap::as_str)
-    }
-
     pub fn open(&self) -> Result<Opened, Failure> {
         Ok(Opened {
             tap: self.tap.clone(),
