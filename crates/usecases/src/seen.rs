@@ -69,7 +69,11 @@ pub fn done_to_place(look: &Look, upto: usize, at: Timestamp) -> Result<StateByI
 /// Takes a part off in a state that is seen: its own fixings are off with it, and have been undone.
 pub fn take_off(machine: &Machine, state: &mut BikeState, part: PartIx) {
     state.undone_before.insert(part);
-    let held = machine.criticals.iter().enumerate().filter(|(_, c)| c.part == part);
+    let held = machine
+        .criticals
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.part == part);
     state.loose.extend(held.map(|(at, _)| CriticalIx(at)));
     state.off.insert(part);
 }
@@ -79,14 +83,25 @@ pub fn take_off(machine: &Machine, state: &mut BikeState, part: PartIx) {
 #[must_use]
 pub fn stance_for(machine: &Machine, state: &BikeState) -> StanceIx {
     let can = |at: StanceIx| {
-        let forbids = |p: &PartIx| machine.parts.get(p.0).is_some_and(|part| part.not_off_in.contains(&at));
+        let forbids = |p: &PartIx| {
+            machine
+                .parts
+                .get(p.0)
+                .is_some_and(|part| part.not_off_in.contains(&at))
+        };
         machine.stances.get(at.0).is_some_and(|stance| {
             !state.off.iter().any(forbids)
                 && stance.needs_on.iter().all(|p| state.on_bike(machine, *p))
                 && !stance.needs_off.iter().any(|p| state.on_bike(machine, *p))
         })
     };
-    let all = || machine.stances.iter().enumerate().filter(|(at, _)| can(StanceIx(*at)));
+    let all = || {
+        machine
+            .stances
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| can(StanceIx(*at)))
+    };
     if can(state.stance) {
         return state.stance;
     }
