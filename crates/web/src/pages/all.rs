@@ -4,12 +4,17 @@ use super::frame::{Here, OfBike, bike, frame, path, seen};
 use maud::{Markup, html};
 use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
+use refettle_usecases::undo::would_take_back;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 5] = [
+const PAGES: [(&str, &str, &str); 9] = [
     ("", "Bench", "the card that is up"),
     ("order", "Running order", "all that is planned, and why"),
     ("kit", "Kit", "what to have here before starting"),
+    ("walk-round", "Walk-round", "what is not right with it"),
+    ("jobs", "Jobs", "proposed, chosen, left"),
+    ("now", "It looks like this now", "caught up in thirty seconds"),
+    ("tonight", "Tonight", "what fits, and how to stop"),
     ("road", "Road check", "is it safe, with numbers"),
     (
         "papers",
@@ -27,6 +32,7 @@ pub(crate) fn page(look: &Look) -> Markup {
             (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
             (seen(&look.bike, &look.now.last))
             h1 { (look.now.title) }
+            (super::undo::button(&look.bike, would_take_back(&look.machine, &look.entries).as_deref(), "all"))
             ul.pages {
                 @for (page, name, what) in PAGES {
                     li { a.go.big href=(path(&look.bike, page)) { (name) } span { (what) } }

@@ -87,7 +87,7 @@ async fn road_page(
 }
 
 /// Reads a bike and makes something of it.
-async fn with_read<F>(desk: Shared, bike: String, make: F) -> Response
+pub(super) async fn with_read<F>(desk: Shared, bike: String, make: F) -> Response
 where
     F: FnOnce(&mut Desk, Read) -> Response + Send + 'static,
 {

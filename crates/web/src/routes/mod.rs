@@ -1,8 +1,14 @@
 //! The paths, a file for each kind of page. What they share stands here.
 
 pub(crate) mod bike;
+pub(crate) mod bring_in;
+pub(crate) mod jobs;
 pub(crate) mod leaving;
+pub(crate) mod now;
 pub(crate) mod pictures;
+mod sent;
+pub(crate) mod tonight;
+pub(crate) mod walk_round;
 pub(crate) mod yard;
 
 use crate::desk::Desk;
