@@ -151,3 +151,50 @@ pub fn lines(look: &crate::look::Read) -> Vec<String> {
         format!("Loose: {}", or_nothing(&loose)),
     ]
 }
+
+/// What was tapped of a bike, over what was known: how it stands, what is off, what is loose. The rest stays as it is.
+///
+/// # Errors
+/// [`Refused::Wrong`] with every name that is none.
+pub fn tapped(
+    machine: &Machine,
+    known: &BikeState,
+    stance: &str,
+    off: &[&str],
+    loose: &[&str],
+) -> Result<BikeState, Refused> {
+    let mut mistakes = Vec::new();
+    let short = |text: &str| text.chars().take(40).collect::<String>();
+    let mut state = known.clone();
+    state.off.clear();
+    state.loose.clear();
+    match machine.stance(stance) {
+        Some(stance) => state.stance = stance,
+        None if stance.is_empty() => {}
+        None => mistakes.push(format!(
+            "this bike is never held as '{}'; tap how it stands",
+            short(stance)
+        )),
+    }
+    for name in off {
+        match machine.part(name) {
+            // What was off before has its fixings undone already.
+            Some(part) => take_off(machine, &mut state, part),
+            None => mistakes.push(format!("this bike has no part '{}'", short(name))),
+        }
+    }
+    for name in loose {
+        match machine.critical(name) {
+            Some(critical) => {
+                state.loose.insert(critical);
+            }
+            None => mistakes.push(format!("this bike has no critical fixing '{}'", short(name))),
+        }
+    }
+    state.awaiting.retain(|part, _| state.off.contains(part));
+    if mistakes.is_empty() {
+        Ok(state)
+    } else {
+        Err(Refused::Wrong(mistakes))
+    }
+}
