@@ -6,6 +6,7 @@ mod answers;
 mod bad_requests;
 mod garage;
 mod guard;
+mod judging;
 mod live;
 mod phones;
 mod photos;
