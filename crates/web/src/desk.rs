@@ -6,7 +6,8 @@ use refettle_facts::ids::{BikeId, EntryId};
 use refettle_memory::entry::About;
 use refettle_memory::{Memory, Tap};
 use refettle_photos::{Album, Prepared};
-use refettle_usecases::bench::{NotTaken, Reply, answer};
+use refettle_usecases::bench::{NotTaken, Reply};
+use refettle_usecases::card_notes::{CardNotes, answer_noted};
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
@@ -132,7 +133,7 @@ impl Desk {
             .ok_or_else(|| LookError::Shipped("no look was kept".to_owned()))
     }
 
-    /// Takes an answer about a bike.
+    /// Takes an answer about a bike, with what was written on its card.
     ///
     /// # Errors
     /// The outer error when the bike cannot be read, the inner when the answer is refused.
@@ -140,11 +141,12 @@ impl Desk {
         &mut self,
         bike: &BikeId,
         reply: Reply<'_>,
+        notes: &CardNotes,
     ) -> Result<Result<EntryId, NotTaken>, LookError> {
         self.look(bike, reply.at)?;
         let Some(look) = self.kept.first() else {
             return Err(LookError::Shipped("no look was kept".to_owned()));
         };
-        Ok(answer(&mut self.memory, look, reply))
+        Ok(answer_noted(&mut self.memory, look, reply, notes))
     }
 }

@@ -12,6 +12,7 @@ mod bounded;
 mod desk;
 pub mod drawing;
 mod error;
+mod fit_desk;
 mod guard;
 mod judged;
 mod lan;

@@ -23,6 +23,9 @@ const PAGES: [(&str, &str, &str); 8] = [
         "Papers",
         "bench sheet, labels, history folder, sale paper",
     ),
+    ("sell", "Sale", "price, how it leaves, advertisement"),
+    ("tally", "Tally", "money and hours of this bike"),
+    ("taught", "What it taught", "estimate against real"),
 ];
 
 /// The page.

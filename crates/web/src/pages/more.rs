@@ -10,12 +10,24 @@ const PAGES: [(&str, &str, &str); 3] = [
         "/buy",
         "Look at a bike to buy",
         "what may be hidden, and the most to pay",
+const PAGES: [(&str, &str, &str); 4] = [
+    ("/", "The yard", "every bike that is here"),
+    (
+        "/fit-desk",
+        "Fit desk",
+        "will this ring do, what thread is this, how tight, is this chain done",
+    ),
+    (
+        "/drawer",
+        "Drawer and orders",
+        "what is here, where it lies, what is low, what is on its way",
     ),
     (
         "/shortcuts",
         "Shortcuts",
         "what was done another way, and the test that closes it",
     ),
+    ("/tally", "Tally", "money, hours and sales, bike by bike"),
 ];
 
 /// The page.

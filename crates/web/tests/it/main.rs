@@ -4,6 +4,8 @@
 
 mod answers;
 mod bad_requests;
+mod drawer;
+mod fit_desk;
 mod garage;
 mod guard;
 mod judging;
