@@ -6,7 +6,7 @@ use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 8] = [
+const PAGES: [(&str, &str, &str); 11] = [
     ("", "Bench", "the card that is up"),
     ("order", "Running order", "all that is planned, and why"),
     ("kit", "Kit", "what to have here before starting"),

@@ -4,14 +4,13 @@ use super::frame::{Here, OfGarage, frame};
 use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 3] = [
+const PAGES: [(&str, &str, &str); 6] = [
     ("/", "The yard", "every bike that is here"),
     (
         "/buy",
         "Look at a bike to buy",
         "what may be hidden, and the most to pay",
-const PAGES: [(&str, &str, &str); 4] = [
-    ("/", "The yard", "every bike that is here"),
+    ),
     (
         "/fit-desk",
         "Fit desk",
