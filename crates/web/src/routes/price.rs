@@ -24,6 +24,9 @@ use refettle_usecases::price_view::{PriceView, price as work_out};
 /// Days to sell in, unless the person says otherwise. Judgement, no source.
 const USUAL_DAYS: u32 = 30;
 
+/// Most of what is told of pasted lines, in characters: it goes through the address of the next page.
+const LONGEST_TOLD: usize = 600;
+
 pub(crate) fn routes() -> Router<Shared> {
     Router::new()
         .route("/bike/{bike}/price", get(price_page))
@@ -230,6 +233,7 @@ fn record(desk: &mut Desk, at: &AtDesk, table: &str, fields: Fields) -> Response
         noted.push_str("; ");
         noted.push_str(&line);
     }
+    let noted: String = noted.chars().take(LONGEST_TOLD).collect();
     see_other(&with_query(&path(at.read.bike(), "price"), &[("noted", &noted)]))
 }
 

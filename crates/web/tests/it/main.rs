@@ -8,6 +8,7 @@ mod drawer;
 mod fit_desk;
 mod garage;
 mod guard;
+mod judging;
 mod live;
 mod phones;
 mod photos;
