@@ -6,6 +6,7 @@ mod answers;
 mod bad_requests;
 mod drawer;
 mod fit_desk;
+mod closing;
 mod garage;
 mod guard;
 mod judging;
