@@ -4,6 +4,8 @@
 
 mod answers;
 mod bad_requests;
+mod bring_in;
+mod evening;
 mod garage;
 mod guard;
 mod live;
