@@ -11,11 +11,14 @@
 use crate::card::Card;
 use crate::card_id::{self, Asked};
 use crate::look::Look;
-use crate::{told, words};
+use crate::{shortcuts, surprise, told, words};
 use jiff::Timestamp;
 use refettle_facts::ids::EntryId;
 use refettle_machine::model::{Beside, Machine};
-use refettle_memory::entry::{ActionAnswered, Answer, Entry, Measured, StateById, StateObserved};
+use refettle_memory::entry::{
+    About, ActionAnswered, Answer, Entry, Measured, ShortcutTaken, StateById, StateObserved, TroubleMet,
+    TroubleSolved, Words,
+};
 use refettle_memory::{Memory, MemoryError, NewEntry, Tap};
 use refettle_plan::ask::Act;
 
@@ -245,16 +248,77 @@ pub fn answer_measured(
         seen: Some(reply.seen),
         entry: &entry,
     };
-    memory.append_new(new).map_err(|error| match error {
+    let id = memory.append_new(new).map_err(|error| not_taken(look, error))?;
+    say_more(memory, look, reply, &id)?;
+    Ok(id)
+}
+
+pub(crate) fn not_taken(look: &Look, error: MemoryError) -> NotTaken {
+    match error {
         MemoryError::Stale { seen, .. } => NotTaken::Stale {
             since: look.since(&seen),
         },
         MemoryError::TapReused { .. } => NotTaken::Answered,
         other => NotTaken::Memory(other),
-    })
+    }
 }
 
-fn entry(look: &Look, asked: &Asked, reply: Reply<'_>, measured: &[Measured]) -> Result<Entry, NotTaken> {
+/// What a short answer says of the surprise or the shortcut, as entries of their own. Their keys follow from the tap's, so
+/// that a repeat of it adds nothing, and adds what a program killed in between left out.
+fn say_more(memory: &mut Memory, look: &Look, reply: Reply<'_>, answered: &EntryId) -> Result<(), NotTaken> {
+    let about = About::Entry {
+        entry: answered.clone(),
+    };
+    let more = match reply.answer {
+        answer if surprise::wrong_with_a_way_out(reply.card, answer) => {
+            Some(Entry::TroubleSolved(TroubleSolved {
+                trouble: answered.clone(),
+                note: Words::new("said of the trouble this step is against").ok(),
+            }))
+        }
+        Answer::SomethingWrong { note } => surprise::kind_said(note).map(|trouble| {
+            Entry::TroubleMet(TroubleMet {
+                trouble,
+                about,
+                card: Some(reply.card.to_owned()),
+                note: None,
+            })
+        }),
+        Answer::DoneAnotherWay { note } => shortcuts::kind_said(note).map(|shortcut| {
+            Entry::ShortcutTaken(ShortcutTaken {
+                shortcut,
+                about,
+                card: Some(reply.card.to_owned()),
+                note: None,
+            })
+        }),
+        Answer::Done | Answer::NotNow => None,
+    };
+    if let Some(entry) = more {
+        let tap = following(reply.tap, "k").ok();
+        match memory.append(&look.bike, reply.at, tap.as_ref(), &entry) {
+            // Said already, or the answer was taken back meanwhile: a repeat changes nothing.
+            Ok(_) | Err(MemoryError::TapReused { .. } | MemoryError::NoSuchEntry { .. }) => {}
+            Err(other) => return Err(NotTaken::Memory(other)),
+        }
+    }
+    Ok(())
+}
+
+/// The key of an entry that goes with a tap.
+pub(crate) fn following(tap: &Tap, mark: &str) -> Result<Tap, NotTaken> {
+    // Keys are plain letters and digits, 64 at most; the end of a long one tells it apart.
+    let text = tap.as_str();
+    let kept = text.get(text.len().saturating_sub(56)..).unwrap_or(text);
+    Tap::new(&format!("{kept}-{mark}")).map_err(|e| NotTaken::Note(e.to_string()))
+}
+
+pub(crate) fn entry(
+    look: &Look,
+    asked: &Asked,
+    reply: Reply<'_>,
+    measured: &[Measured],
+) -> Result<Entry, NotTaken> {
     match asked {
         Asked::Action(action) => Ok(Entry::ActionAnswered(ActionAnswered {
             card: reply.card.to_owned(),
@@ -289,7 +353,7 @@ fn known(machine: &Machine, asked: &Asked) -> bool {
 }
 
 /// Whether the card of this id may be answered now.
-fn up(look: &Look, card: &str) -> bool {
+pub(crate) fn up(look: &Look, card: &str) -> bool {
     let actions = look.plan.iter().flat_map(|evening| &evening.found.actions);
     actions
         .zip(&look.may_come_first)

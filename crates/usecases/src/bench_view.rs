@@ -6,7 +6,7 @@ use crate::look::Look;
 use crate::orders::HeldForView;
 use crate::shortcuts::{ShortcutLine, standing_word};
 use refettle_judgement::range::believable;
-use refettle_memory::entry::Day;
+use refettle_memory::entry::{Day, TroubleKind};
 use refettle_memory::state::GarageNow;
 use serde::Serialize;
 
@@ -36,6 +36,11 @@ pub struct BenchView {
     pub held_for: Vec<HeldForView>,
     /// Cards put off that could be taken up now.
     pub put_off: Vec<PutOffView>,
+    /// What the surprises met change, in words, against the plan as it would be without them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changed: Option<String>,
+    /// Surprises that still stand in the way, in the order of telling.
+    pub surprises: Vec<SurpriseView>,
     /// Shortcuts, those that can hurt first.
     pub shortcuts: Vec<ShortcutView>,
     /// Parts and fixings that nobody saw fitted.
@@ -72,6 +77,8 @@ pub struct CardView {
     pub fixings: Vec<FixingView>,
     /// What to note before it comes off, or to set again.
     pub settings: Vec<String>,
+    /// What was noted of each of them; empty where nothing was.
+    pub noted: Vec<String>,
     /// What it uses up.
     pub uses: Vec<String>,
     /// What it measures.
@@ -92,6 +99,24 @@ pub struct FixingView {
     /// How tight, in words with its source; none where that is not asked.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub torque: Option<String>,
+}
+
+/// A surprise that stands in the way.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SurpriseView {
+    /// Its entry.
+    pub entry: String,
+    /// What kind; left out when it was not said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kind: Option<&'static str>,
+    /// Where.
+    pub about: String,
+    /// In the person's words.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub note: Option<String>,
+    /// The option chosen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub option: Option<String>,
 }
 
 /// A card put off.
@@ -180,6 +205,7 @@ impl CardView {
                 })
                 .collect(),
             settings: card.settings.clone(),
+            noted: card.noted.iter().map(|n| n.clone().unwrap_or_default()).collect(),
             uses: card.uses.clone(),
             measures: card.measures.clone(),
             cautions: card
@@ -228,11 +254,27 @@ impl Look {
                 .into_iter()
                 .map(|(id, title)| PutOffView { id, title })
                 .collect(),
+            changed: self.changed.as_ref().map(|changed| changed.words.clone()),
+            surprises: self.surprises(),
             shortcuts: self.shortcuts().iter().map(ShortcutView::from).collect(),
             unwitnessed: self.unwitnessed(),
             left_s: left.map(|left| left.0),
             believable: left.map(|left| believable(left).to_string()),
         }
+    }
+
+    /// Surprises that still stand in the way, in the order of telling.
+    #[must_use]
+    pub fn surprises(&self) -> Vec<SurpriseView> {
+        let open = self.now.book.open_troubles();
+        open.map(|trouble| SurpriseView {
+            entry: trouble.entry.to_string(),
+            kind: trouble.kind.map(TroubleKind::word),
+            about: crate::told::about(&self.machine, &trouble.about),
+            note: trouble.note.clone(),
+            option: trouble.option.as_ref().map(|kept| kept.body.option.to_string()),
+        })
+        .collect()
     }
 
     /// Titles of parts and critical fixings that nobody saw fitted.

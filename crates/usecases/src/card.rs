@@ -45,8 +45,12 @@ pub struct Card {
     pub bag: Option<Bag>,
     /// Fixings.
     pub fixings: Vec<FixingLine>,
+    /// Its ordinary fixings in words, in the sheet's order: what its bag is counted by.
+    pub own_fixings: Vec<String>,
     /// What to write down or photograph before it comes off, or to set again at refit.
     pub settings: Vec<String>,
+    /// What was noted of each of them, once it was.
+    pub noted: Vec<Option<String>>,
     /// Advice.
     pub note: Option<String>,
     /// What it uses up.
@@ -59,6 +63,8 @@ pub struct Card {
     pub cautions: Vec<Caution>,
     /// What was said to be wrong with it, and when, oldest first.
     pub troubles: Vec<(jiff::Timestamp, String)>,
+    /// The surprises open at it: where to see what can be done.
+    pub surprises: Vec<refettle_facts::ids::EntryId>,
     /// It was put off before.
     pub put_off: bool,
 }
@@ -142,7 +148,9 @@ impl Look {
             people: 1,
             bag: None,
             fixings: Vec::new(),
+            own_fixings: Vec::new(),
             settings: Vec::new(),
+            noted: Vec::new(),
             note: None,
             uses: Vec::new(),
             tools: Vec::new(),
@@ -157,6 +165,13 @@ impl Look {
                 .iter()
                 .filter(|remark| remark.card == id)
                 .map(|remark| (remark.at, remark.note.clone()))
+                .collect(),
+            surprises: self
+                .now
+                .book
+                .open_troubles()
+                .filter(|trouble| trouble.card.as_deref() == Some(id.as_str()))
+                .map(|trouble| trouble.entry.clone())
                 .collect(),
             put_off: self.now.not_now.contains(&id),
             id,
@@ -204,7 +219,9 @@ impl Look {
         };
         let off = direction == Direction::Off;
         card.bag = self.bag(part).map(|number| Bag { number, into: off });
+        card.own_fixings = p.fixings.iter().map(words::fixing).collect();
         card.settings.clone_from(&p.settings);
+        card.noted = self.noted(p);
         card.note.clone_from(&p.note);
         if let Some(way) = p.ways.get(way) {
             card.people = way.people;

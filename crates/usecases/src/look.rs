@@ -4,18 +4,22 @@
 //! engine give the same plan, so a surface may keep a [`Look`] until one of the two changes.
 
 use crate::card_id;
-use crate::evening::{Evening, plan_settled};
+use crate::changes_view::{self, ChangesView};
+use crate::evening::{Evening, plan_after, plan_settled};
 use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
-use crate::request::Settled;
+use crate::request::{Request, Settled, Standing};
+use crate::surprise;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
+use refettle_machine::trouble::{Trouble, Wanted, lay_each};
 use refettle_memory::entry::Entry;
-use refettle_memory::state::{BikeNow, FoldError, fold, standing_entries};
+use refettle_memory::state::{BikeNow, FoldError, book, fold, standing_entries};
 use refettle_memory::{Memory, MemoryError, Stored};
 use refettle_plan::ask::{Act, Goal};
+use refettle_plan::changes::changes;
 use refettle_plan::first::may_come_first;
 
 /// Why a bike cannot be looked at.
@@ -69,6 +73,10 @@ pub struct Look {
     pub plan: Result<Evening, NoPlanView>,
     /// By action of the plan: whether it may be done now, ahead of those before it.
     pub may_come_first: Vec<bool>,
+    /// What the surprises met change, against the plan as it would be without them. The rest keeps the order it had.
+    pub changed: Option<ChangesView>,
+    /// What was chosen against surprises and lies over the machine.
+    pub laid: Vec<(Trouble, Wanted)>,
 }
 
 /// A bike read but not planned.
@@ -79,6 +87,7 @@ pub struct Read {
     now: BikeNow,
     at: Timestamp,
     entries: Vec<Stored>,
+    laid: Vec<(Trouble, Wanted)>,
 }
 
 impl Read {
@@ -96,11 +105,19 @@ impl Read {
         let Some(Entry::BikeBroughtIn(first)) = entries.first().map(|stored| &stored.entry) else {
             return Err(FoldError::NoBeginning.into());
         };
-        let machine = match before.filter(|look| look.now.sheet == first.sheet) {
-            Some(look) => look.machine.clone(),
+        let book = book(&entries);
+        let before = before.filter(|look| look.now.sheet == first.sheet);
+        let as_before = before
+            .filter(|look| surprise::chosen(&look.machine, &entries, &book) == look.laid)
+            .map(|look| (look.machine.clone(), look.laid.clone()));
+        let (machine, laid) = match as_before {
+            Some(both) => both,
             None => {
                 let text = memory.sheet(&first.sheet)?;
-                read(&text).map_err(|e| LookError::Sheet(e.to_string()))?
+                let sheet = read(&text).map_err(|e| LookError::Sheet(e.to_string()))?;
+                let laid = surprise::chosen(&sheet, &entries, &book);
+                let machine = lay_each(&sheet, &laid).map_err(|e| LookError::Sheet(e.join("; ")))?;
+                (machine, laid)
             }
         };
         let now = fold(&machine, &entries)?;
@@ -110,6 +127,7 @@ impl Read {
             now,
             at,
             entries,
+            laid,
         })
     }
 
@@ -171,16 +189,7 @@ impl Read {
     pub fn plan(self) -> Look {
         let settled = self.settled();
         let heat = settled.state.heat;
-        let plan = match plan_settled(settled) {
-            Ok(evening) => Ok(evening),
-            Err(Refused::NoPlan(view)) => Err(*view),
-            Err(Refused::Wrong(lines)) => Err(NoPlanView {
-                format: "refettle-no-plan/1",
-                causes: lines,
-                would_help: Vec::new(),
-                certain: true,
-            }),
-        };
+        let (plan, changed) = planned(settled);
         let may_come_first = plan.as_ref().map_or_else(
             |_| Vec::new(),
             |evening| may_come_first(&evening.settled.ask(), &evening.found),
@@ -196,10 +205,30 @@ impl Read {
             done,
             plan,
             may_come_first,
+            changed,
+            laid: self.laid,
         }
     }
 
-    fn settled(&self) -> Settled {
+    /// What a judgement about this bike is asked with: how it stands now, and the jobs it is in for.
+    #[must_use]
+    pub fn request(&self) -> Request {
+        let settled = self.settled();
+        let name =
+            |j: &refettle_machine::ix::JobIx| settled.machine.jobs.get(j.0).map(|job| job.name.clone());
+        Request {
+            jobs: settled.jobs.iter().filter_map(name).collect(),
+            standing: Some(Box::new(Standing {
+                machine: settled.machine.clone(),
+                state: settled.state.clone(),
+                garage: settled.garage.clone(),
+            })),
+            ..Request::default()
+        }
+    }
+
+    /// What is asked of the planner: everything wanted, from how it stands now.
+    pub(crate) fn settled(&self) -> Settled {
         let mut state = self.now.at(&self.machine, self.at);
         // What an open shortcut puts in doubt is to be proven again: its closing test comes into the plan.
         state
@@ -225,6 +254,41 @@ impl Read {
             goal: Goal::Ready,
             doubts: Vec::new(),
         }
+    }
+}
+
+/// The plan from here, and what the surprises met change in it.
+fn planned(settled: Settled) -> (Result<Evening, NoPlanView>, Option<ChangesView>) {
+    let told = |refused| match refused {
+        Refused::NoPlan(view) => *view,
+        Refused::Wrong(lines) => NoPlanView {
+            format: "refettle-no-plan/1",
+            causes: lines,
+            would_help: Vec::new(),
+            certain: true,
+        },
+    };
+    if settled.machine.troubles.list.is_empty() {
+        return (plan_settled(settled).map_err(told), None);
+    }
+    // Everything has the same place on the machine nothing is asked of, so that its plan can be kept to.
+    let calm = Settled {
+        machine: surprise::without_wants(&settled.machine, None),
+        ..settled.clone()
+    };
+    let Ok(before) = plan_settled(calm) else {
+        return (plan_settled(settled).map_err(told), None);
+    };
+    let left = &before.found.actions;
+    let acts: Vec<Act> = left.iter().map(|action| action.act).collect();
+    match plan_after(settled, &acts) {
+        Ok(evening) => {
+            let what = changes(&evening.settled.ask(), left, &evening.found);
+            let view = changes_view::view(&evening.settled.machine, &evening.found, &what, false);
+            let news = !what.added.is_empty() || !what.dropped.is_empty();
+            (Ok(evening), news.then_some(view))
+        }
+        Err(refused) => (Err(told(refused)), None),
     }
 }
 

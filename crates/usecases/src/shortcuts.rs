@@ -83,6 +83,28 @@ impl ShortcutLine {
     }
 }
 
+/// Short answers to "how was it done?", each with the kind of shortcut it tells of.
+pub const ANOTHER_WAY: [(&str, ShortcutKind); 5] = [
+    ("old seal, washer or clip used again", ShortcutKind::SealReused),
+    ("tightness guessed", ShortcutKind::TorqueByFeel),
+    ("fitted what I had", ShortcutKind::SubstituteFitted),
+    ("left something out", ShortcutKind::StepSkipped),
+    ("done in another order", ShortcutKind::Other),
+];
+
+/// The kind a note tells of: one that begins with a short answer.
+#[must_use]
+pub fn kind_said(note: &str) -> Option<ShortcutKind> {
+    let said = |text: &str| {
+        note.strip_prefix(text)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(':'))
+    };
+    ANOTHER_WAY
+        .iter()
+        .find(|(text, _)| said(text))
+        .map(|(_, kind)| *kind)
+}
+
 impl Look {
     /// All shortcuts, those that can hurt first, then in the order they were taken.
     #[must_use]

@@ -259,7 +259,8 @@ fn carried_over(
     carried
 }
 
-fn title(machine: &Machine, place: Place) -> String {
+/// A place as a person reads it.
+pub(crate) fn title(machine: &Machine, place: Place) -> String {
     match place {
         Place::Part(p, nth) => machine.parts.get(p.0).map(|part| match part.fixings.get(nth) {
             Some(fixing) => format!("{}: {}", part.title, crate::words::fixing(fixing)),

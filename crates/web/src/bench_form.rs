@@ -4,6 +4,7 @@ use refettle_facts::ids::EntryId;
 use refettle_memory::Tap;
 use refettle_memory::entry::Answer;
 use refettle_usecases::bench::note;
+use refettle_usecases::card_notes::CardNotes;
 
 /// An answer as it came from a form.
 #[derive(Debug)]
@@ -12,6 +13,7 @@ pub(crate) struct BenchForm {
     pub(crate) seen: EntryId,
     pub(crate) tap: Tap,
     pub(crate) answer: Answer,
+    pub(crate) notes: CardNotes,
 }
 
 /// Longest card id taken: kind, way and an id.
@@ -24,7 +26,8 @@ const LONGEST_CARD: usize = 100;
 pub(crate) fn read(fields: &[(String, String)]) -> Result<BenchForm, Vec<String>> {
     let mut wrong = Vec::new();
     for (name, _) in fields {
-        if !["card", "seen", "tap", "answer", "note", "own"].contains(&name.as_str()) {
+        let known = ["card", "seen", "tap", "answer", "note", "own", "with"].contains(&name.as_str());
+        if !known && numbered(name).is_none() {
             wrong.push(format!("there is no field '{}'", cut(name)));
         }
     }
@@ -55,8 +58,42 @@ pub(crate) fn read(fields: &[(String, String)]) -> Result<BenchForm, Vec<String>
             seen,
             tap,
             answer,
+            notes: notes(fields),
         }),
         _ => Err(wrong),
+    }
+}
+
+/// What is written on a card: each name with the place on the card it was written at.
+const WRITTEN: [&str; 4] = ["setting", "measured", "over", "missing"];
+/// Most places of one kind on a card.
+const MOST_PLACES: usize = 50;
+
+/// `setting-2` is the setting at place 2.
+fn numbered(name: &str) -> Option<(&str, usize)> {
+    let (what, at) = name.split_once('-')?;
+    let at = at.parse().ok().filter(|at| *at < MOST_PLACES)?;
+    WRITTEN.contains(&what).then_some((what, at))
+}
+
+fn notes(fields: &[(String, String)]) -> CardNotes {
+    let written = |wanted: &str| {
+        let of_kind = fields.iter().filter_map(move |(name, text)| {
+            let (what, at) = numbered(name)?;
+            (what == wanted).then(|| (at, text.clone()))
+        });
+        of_kind.collect()
+    };
+    CardNotes {
+        settings: written("setting"),
+        measured: written("measured"),
+        over: written("over"),
+        missing: written("missing"),
+        with: fields
+            .iter()
+            .filter(|(name, _)| name == "with")
+            .map(|(_, card)| card.clone())
+            .collect(),
     }
 }
 

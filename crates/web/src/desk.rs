@@ -1,15 +1,17 @@
 //! The one open memory of a server, and the last looks at its bikes.
 
+use crate::routes::{buy, causes, worth};
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_memory::entry::About;
 use refettle_memory::{Memory, Tap};
 use refettle_photos::{Album, Prepared};
-use refettle_usecases::bench::{NotTaken, Reply, answer};
+use refettle_usecases::bench::{NotTaken, Reply};
+use refettle_usecases::card_notes::{CardNotes, answer_noted};
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 /// A connection of its own for looking whether anything was recorded, so that nobody waits for a plan in the making.
 pub(crate) struct Watcher {
@@ -24,6 +26,15 @@ const KEPT: usize = 4;
 pub struct Desk {
     memory: Memory,
     kept: Vec<Look>,
+    judgements: Judgements,
+}
+
+/// What is worked out beside the desk.
+#[derive(Clone, Default)]
+pub(crate) struct Judgements {
+    pub(crate) causes: Arc<causes::Kept>,
+    pub(crate) worth: Arc<worth::Kept>,
+    pub(crate) buy: Arc<buy::Kept>,
 }
 
 impl Desk {
@@ -35,6 +46,7 @@ impl Desk {
         Ok(Desk {
             memory: Memory::open(dir)?,
             kept: Vec::new(),
+            judgements: Judgements::default(),
         })
     }
 
@@ -81,6 +93,11 @@ impl Desk {
         &mut self.memory
     }
 
+    /// What is worked out beside the desk.
+    pub(crate) fn judgements(&self) -> Judgements {
+        self.judgements.clone()
+    }
+
     /// A bike at this moment, read but not planned.
     ///
     /// # Errors
@@ -116,7 +133,7 @@ impl Desk {
             .ok_or_else(|| LookError::Shipped("no look was kept".to_owned()))
     }
 
-    /// Takes an answer about a bike.
+    /// Takes an answer about a bike, with what was written on its card.
     ///
     /// # Errors
     /// The outer error when the bike cannot be read, the inner when the answer is refused.
@@ -124,11 +141,12 @@ impl Desk {
         &mut self,
         bike: &BikeId,
         reply: Reply<'_>,
+        notes: &CardNotes,
     ) -> Result<Result<EntryId, NotTaken>, LookError> {
         self.look(bike, reply.at)?;
         let Some(look) = self.kept.first() else {
             return Err(LookError::Shipped("no look was kept".to_owned()));
         };
-        Ok(answer(&mut self.memory, look, reply))
+        Ok(answer_noted(&mut self.memory, look, reply, notes))
     }
 }

@@ -86,6 +86,8 @@
     if (busy || Date.now() < settled) return;
     busy = true;
     const data = new FormData(form);
+    // What was written on the card goes with any answer, not only with Done.
+    document.querySelectorAll("[form=done]").forEach((one) => one.value && !data.has(one.name) && data.append(one.name, one.value));
     const button = event.submitter;
     if (button && button.name) data.append(button.name, button.value);
     const body = new URLSearchParams(data).toString();
@@ -96,6 +98,8 @@
     try {
       const response = await post(to, body);
       show(await response.text());
+      // The answer may lead to another page: to what can be done about it.
+      if (response.redirected && response.url !== location.href) history.pushState(null, "", response.url);
     } catch {
       const title = main().querySelector("h1");
       keep(to, body, (button ? button.textContent.replace("✓", "").trim() : "answer") + " to “" + (title ? title.textContent.trim() : "") + "”");
@@ -137,6 +141,7 @@
     }
   };
 
+  window.addEventListener("popstate", () => location.reload());
   window.addEventListener("online", flush);
   watch();
   setInterval(flush, AGAIN_MS);

@@ -19,11 +19,30 @@ use refettle_facts::time::Seconds;
 /// # Errors
 /// Everything that is wrong with the list: names that are none, two of one id.
 pub fn lay(machine: &Machine, troubles: &[Trouble]) -> Result<Machine, Vec<String>> {
+    let all: Vec<(Trouble, Wanted)> = troubles.iter().map(|t| (t.clone(), Wanted::Yes)).collect();
+    lay_each(machine, &all)
+}
+
+/// Whether what was chosen against a trouble is still to be done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wanted {
+    /// The bike is not ready, or the part does not move, before it was done.
+    Yes,
+    /// Given up, or over another way: its steps are known, since some may be on record, and nothing asks for them.
+    No,
+}
+
+/// The machine with all of these laid over it, in this order: the same list with other wants has everything at the
+/// same places. Of one trouble, one option at most may be wanted.
+///
+/// # Errors
+/// As [`lay`].
+pub fn lay_each(machine: &Machine, troubles: &[(Trouble, Wanted)]) -> Result<Machine, Vec<String>> {
     let kit = SurpriseKit::shipped().map_err(|KitFault(wrong)| vec![wrong])?;
     let mut laid = machine.clone();
     let mut wrong = Vec::new();
-    for trouble in troubles {
-        if laid.troubles.list.iter().any(|t| t.id == trouble.id) {
+    for (trouble, wanted) in troubles {
+        if *wanted == Wanted::Yes && laid.troubles.list.iter().any(|t| t.id == trouble.id) {
             wrong.push(format!(
                 "'{}' is said twice; give each trouble an id of its own",
                 trouble.id
@@ -52,10 +71,12 @@ pub fn lay(machine: &Machine, troubles: &[Trouble]) -> Result<Machine, Vec<Strin
                     kit: &kit,
                     trouble,
                     place,
+                    wanted: *wanted,
                 }
                 .lay(choice);
                 match done {
-                    Some(()) => laid.troubles.list.push(trouble.clone()),
+                    Some(()) if *wanted == Wanted::Yes => laid.troubles.list.push(trouble.clone()),
+                    Some(()) => {}
                     None => wrong.push(format!(
                         "'{}' is no id of a trouble; write one such as trouble-1",
                         trouble.id.chars().take(80).collect::<String>()
@@ -73,6 +94,7 @@ struct Over<'o> {
     kit: &'o SurpriseKit,
     trouble: &'o Trouble,
     place: Place,
+    wanted: Wanted,
 }
 
 /// How a thing is reached while it is still on.
@@ -85,7 +107,7 @@ struct Reach {
 
 impl Over<'_> {
     fn lay(mut self, choice: &Choice) -> Option<()> {
-        let wants = self.kit.kind(self.trouble.kind)?.wants;
+        let wants = self.wants()?;
         let wet = if choice.step.iter().any(|s| s.wets) {
             Some(self.wet()?)
         } else {
@@ -96,15 +118,22 @@ impl Over<'_> {
             let last = nth + 1 == choice.step.len();
             let made = if last {
                 let title = format!("put right: {} ({})", self.what(), self.trouble.kind.word());
-                self.fact("done", &title, wants != Wants::Undo)?
+                let standing = wants != Wants::Undo && self.wanted == Wanted::Yes;
+                self.fact("done", &title, standing)?
             } else {
                 self.fact(&(nth + 1).to_string(), &format!("begun: {}", choice.title), false)?
             };
             self.steps(nth, choice, step, before, made, wet)?;
             before = Some(made);
         }
-        self.demand(wants, before?);
+        if self.wanted == Wanted::Yes {
+            self.demand(wants, before?);
+        }
         Some(())
+    }
+
+    fn wants(&self) -> Option<Wants> {
+        self.kit.kind(self.trouble.kind).map(|k| k.wants)
     }
 
     /// `trouble-1.soak.NAME`: a trouble against which something else is chosen later starts afresh.
@@ -242,13 +271,15 @@ impl Over<'_> {
         let reaches = match step.at {
             At::On | At::Loose => self.reaches(),
             At::Off => self.reaches_off(false),
+            // What does not come undone goes with the bike around it.
+            At::Away if self.wants() == Some(Wants::Undo) => vec![anywhere()],
             At::Away => self.reaches_off(true),
             At::Bench => vec![anywhere()],
         };
         let tools: Vec<ToolIx> = step.tools.iter().map(|t| self.tool(t)).collect::<Option<_>>()?;
         let consumes: Vec<Use> = step.uses.iter().map(|u| self.uses(u)).collect::<Option<_>>()?;
         let drained = match (self.place, step.at) {
-            (Place::Circuit(c), At::Off | At::Away) => vec![c],
+            (Place::Circuit(c), At::Off | At::Away) if self.wants() != Some(Wants::Undo) => vec![c],
             _ => vec![],
         };
         let loose = match (self.place, step.at) {

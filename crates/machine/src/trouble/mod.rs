@@ -12,7 +12,7 @@ pub mod offer;
 use crate::ix::{CircuitIx, CriticalIx, FactIx, PartIx};
 use crate::model::Machine;
 use crate::state::BikeState;
-pub use lay::lay;
+pub use lay::{Wanted, lay, lay_each};
 use refettle_facts::nearest::nearest;
 use std::collections::BTreeMap;
 

@@ -23,14 +23,17 @@ pub use garage::{GarageNow, Order, fold_garage};
 pub use proofs::{Standing, ToProve};
 
 use crate::entry::places::Places;
-use crate::entry::{Action, ActionAnswered, Answer, Entry, GarageSet, RunsWord, UnknownId};
+use crate::entry::{
+    About, Action, ActionAnswered, Answer, Entry, GarageSet, RunsWord, TroubleKind, TroubleOptionChosen,
+    UnknownId,
+};
 use crate::log::Stored;
 use crate::sheets::SheetHash;
 use jiff::Timestamp;
 use refettle_facts::ids::EntryId;
 use refettle_facts::time::Seconds;
 use refettle_machine::garage::{Garage, USUAL_CALL_OUT};
-use refettle_machine::ix::{CriticalIx, JobIx, PartIx, StepIx};
+use refettle_machine::ix::{CriticalIx, FactIx, JobIx, PartIx, StepIx};
 use refettle_machine::model::Machine;
 use refettle_machine::state::{BikeState, EngineHealth};
 use serde_json::Value;
@@ -249,6 +252,7 @@ impl BikeNow {
                     self.unwitnessed.criticals.remove(&fixing);
                 }
             }
+            Entry::TroubleOptionChosen(body) => self.way_out_chosen(machine, body),
             // Bringing in is read at the beginning, taking back was looked at before; the rest changes nothing of
             // how the machine stands, and is in the book.
             _ => {}
@@ -256,6 +260,28 @@ impl BikeNow {
         self.book.follow(stored);
         self.follow_proofs(&places, &before, stored);
         Ok(())
+    }
+
+    /// What was chosen against a surprise is all still to be done, also when it was tried before. A critical fixing that
+    /// snapped or is missing is not tight.
+    fn way_out_chosen(&mut self, machine: &Machine, body: &TroubleOptionChosen) {
+        let Some(number) = self.book.trouble_number(&body.trouble) else {
+            return;
+        };
+        let own = format!("trouble-{number}.{}.", body.option);
+        for (place, fact) in machine.facts.iter().enumerate() {
+            // Oil that was put on before is still wet.
+            if fact.name.starts_with(&own) && !fact.name.ends_with(".wet") {
+                self.state.facts.insert(FactIx(place), false);
+            }
+        }
+        let trouble = self.book.troubles.get(number - 1);
+        if let Some((Some(TroubleKind::Snapped | TroubleKind::Missing), About::Fixing { fixing })) =
+            trouble.map(|t| (t.kind, &t.about))
+            && let Ok(place) = (Places { machine }).critical(fixing)
+        {
+            apply::loosen(machine, &mut self.state, place);
+        }
     }
 
     fn answered(

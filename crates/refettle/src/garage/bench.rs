@@ -1,12 +1,17 @@
 //! `refettle bench`
 
-use super::opened::{Place, failed};
+use super::opened::{Place, failed, mistaken};
+use super::typed::entry_id;
 use crate::commands::json;
 use crate::outcome::Failure;
 use clap::Args;
+use refettle_facts::ids::EntryId;
+use refettle_papers::trouble_sheet;
 use refettle_papers::wrap::{folded, message};
 use refettle_usecases::bench_view::{BenchView, CardView};
+use refettle_usecases::look::Read;
 use refettle_usecases::refused::Refused;
+use refettle_usecases::surprise;
 
 #[derive(Args)]
 pub struct Bench {
@@ -15,6 +20,9 @@ pub struct Bench {
     /// A card that was put off, to take up now
     #[arg(long, value_name = "CARD")]
     take: Option<String>,
+    /// A surprise: what can be done about it, instead of the card
+    #[arg(long, value_name = "ENTRY", value_parser = entry_id, conflicts_with = "take")]
+    trouble: Option<EntryId>,
     #[command(flatten)]
     place: Place,
     /// Print JSON
@@ -26,6 +34,9 @@ impl Bench {
     pub fn run(&self) -> Result<String, Failure> {
         let opened = self.place.open()?;
         let bike = opened.bike(&self.bike)?;
+        if let Some(trouble) = &self.trouble {
+            return self.options(&opened.read(&bike)?, trouble);
+        }
         let look = opened.look(&bike)?;
         let garage = opened.memory.garage().map_err(failed)?;
         let view = look.bench(&garage, opened.today(), self.take.as_deref());
@@ -35,6 +46,26 @@ impl Bench {
         match look.plan {
             Err(none) => Err(Refused::NoPlan(Box::new(none)).into()),
             Ok(_) => Ok(text(&view)),
+        }
+    }
+}
+
+impl Bench {
+    fn options(&self, read: &Read, trouble: &EntryId) -> Result<String, Failure> {
+        let Some(options) = surprise::surprise(read, trouble)?.options else {
+            return Err(mistaken(vec![
+                "it is not known what happened there, or where; see: refettle log trouble --help".to_owned(),
+            ]));
+        };
+        let view = options.map_err(|why| mistaken(vec![why]))?;
+        if self.json {
+            json(&view)
+        } else {
+            let next = format!(
+                "\nChoose: refettle log way-out {} {trouble} OPTION\n",
+                read.bike()
+            );
+            Ok(trouble_sheet::text(&view) + &next)
         }
     }
 }
@@ -65,6 +96,20 @@ fn text(view: &BenchView) -> String {
                 held.what, view.bike, held.order
             ),
         ));
+    }
+    if let Some(changed) = &view.changed {
+        out.push_str(&folded("Changed by what went wrong: ", changed));
+    }
+    for surprise in &view.surprises {
+        let kind = surprise.kind.unwrap_or("something is wrong");
+        let what = match &surprise.option {
+            Some(option) => format!("{kind}, {}: {option}", surprise.about),
+            None => format!(
+                "{kind}, {}: nothing chosen; see: refettle bench {} --trouble {}",
+                surprise.about, view.bike, surprise.entry
+            ),
+        };
+        out.push_str(&folded("Trouble: ", &what));
     }
     for put_off in &view.put_off {
         out.push_str(&folded(

@@ -180,7 +180,7 @@ fn answer(garage: &Garage, card: &Value, id: &str, last: &str, seen: &mut Seen) 
         let wrong = garage.log(&["answer", "red", id, "wrong", "--note", "a bolt has snapped"]);
         garage.log(&["trouble", "red", "snapped", "--of-entry", &wrong]);
         assert_eq!(garage.json(&["yard"])["bikes"][0]["troubles"], 1);
-        garage.log(&["way-out", "red", &wrong, "snapped/drill"]);
+        garage.log(&["way-out", "red", &wrong, "grip-the-stub"]);
         garage.log(&["money", "red", "out", "tools", "8"]);
         garage.log(&["solved", "red", &wrong]);
         assert_eq!(garage.json(&["yard"])["bikes"][0]["troubles"], 0);

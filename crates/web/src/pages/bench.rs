@@ -4,6 +4,7 @@ use super::card;
 use super::frame::{Here, OfBike, bike, frame, path, seen};
 use super::outline::strip;
 use super::photos;
+use super::timer;
 use jiff::Timestamp;
 use maud::{Markup, html};
 use refettle_facts::time::Seconds;
@@ -11,8 +12,11 @@ use refettle_judgement::range::believable;
 use refettle_memory::entry::Entry;
 use refettle_usecases::bench::{LONGEST_NOTE, Next};
 use refettle_usecases::card::Card;
+use refettle_usecases::card_notes::measured_words;
 use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
+use refettle_usecases::shortcuts::ANOTHER_WAY;
+use refettle_usecases::surprise::WRONG;
 use refettle_usecases::undo::would_take_back;
 
 /// The page.
@@ -30,21 +34,26 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
             (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
             (seen(&look.bike, &look.now.last))
             (last_kept(look))
+            (changed(look))
             @match &next {
                 Next::Card(card) => {
                     (strip(look, card.place))
-                    (card::article(card, None))
+                    (card::article(look, card, None))
                     (put_off(look, &card.id))
+                    (timer::bag_questions(look))
                     (progress(look))
+                    (timer::timer(look, &card.id))
                     (answers(look, card))
                     (photos::beside(look, card))
                 }
                 Next::Wait(card, until) => {
                     (strip(look, card.place))
                     (waiting(look.at, *until))
-                    (card::article(card, Some(*until)))
+                    (card::article(look, card, Some(*until)))
                     (put_off(look, &card.id))
+                    (timer::bag_questions(look))
                     (progress(look))
+                    (timer::timer(look, &card.id))
                     (answers(look, card))
                     (photos::beside(look, card))
                 }
@@ -78,6 +87,39 @@ fn last_kept(look: &Look) -> Markup {
             @match look.entries.iter().rev().find(answered) {
                 Some(stored) => { span.tick aria-hidden="true" { "✓" } " Kept, " (ago(look.at, stored.at)) ". " (look.told(stored)) }
                 None => { "Nothing answered yet." }
+            }
+        }
+        @if let Some(stored) = look.entries.iter().rev().find(answered) { (more_of_it(look, stored)) }
+    }
+}
+
+/// What was measured with the last answer, and the closing test of a shortcut it took.
+fn more_of_it(look: &Look, stored: &refettle_memory::Stored) -> Markup {
+    let Entry::ActionAnswered(body) = &stored.entry else {
+        return html! {};
+    };
+    let shortcuts = look.shortcuts();
+    let shortcut = shortcuts.iter().find(|line| line.entry == stored.id);
+    let measured = measured_words(look, body);
+    html! {
+        @if !measured.is_empty() {
+            ul.measured { @for line in &measured { li { (line) } } }
+        }
+        @if let Some(line) = shortcut {
+            section.trouble aria-label="Shortcut" {
+                p { strong { "Kept as a shortcut" } ": it " (line.risk.word()) ". If it fails: " (line.risks) "." }
+                p { "It comes back as: " strong { (line.test) } ", " (line.when) @if line.in_plan { ". It is in the plan" } "." }
+            }
+        }
+    }
+}
+
+/// What the surprises change in the plan.
+fn changed(look: &Look) -> Markup {
+    html! {
+        @if let Some(changed) = &look.changed {
+            section.changed aria-label="What changed" {
+                p { strong { "Changed by what went wrong: " } (changed.words) "." }
             }
         }
     }
@@ -137,33 +179,19 @@ fn put_off(look: &Look, shown: &str) -> Markup {
     }
 }
 
-/// Short answers for hands that cannot type.
-const WRONG: [&str; 6] = [
-    "will not come undone",
-    "a fixing snapped",
-    "thread is stripped",
-    "part is cracked or worn",
-    "something is missing",
-    "it is not as the card says",
-];
-const ANOTHER_WAY: [&str; 4] = [
-    "old seal, washer or clip used again",
-    "tightness guessed",
-    "fitted what I had",
-    "done in another order",
-];
-
 fn answers(look: &Look, card: &Card) -> Markup {
     let hidden = || hidden(look, card);
+    let wrong: Vec<&str> = WRONG.iter().map(|(text, _)| *text).collect();
+    let another_way: Vec<&str> = ANOTHER_WAY.iter().map(|(text, _)| *text).collect();
     html! {
         section.answers aria-label="Your answer" {
-            form.done method="post" action=(path(&look.bike, "answer")) {
+            form.done #done method="post" action=(path(&look.bike, "answer")) {
                 (hidden())
                 button.primary name="answer" value="done" { span aria-hidden="true" { "✓ " } "Done" }
             }
             @if card.kind != "await" {
-                (said(look, &hidden(), "something-wrong", "Something's wrong", "What is wrong?", &WRONG))
-                (said(look, &hidden(), "done-another-way", "Done another way", "How was it done?", &ANOTHER_WAY))
+                (said(look, &hidden(), "something-wrong", "Something's wrong", "What is wrong?", &wrong))
+                (said(look, &hidden(), "done-another-way", "Done another way", "How was it done?", &another_way))
                 form.not-now method="post" action=(path(&look.bike, "answer")) {
                     (hidden())
                     button name="answer" value="not-now" { "Not now" }
@@ -173,7 +201,7 @@ fn answers(look: &Look, card: &Card) -> Markup {
     }
 }
 
-fn hidden(look: &Look, card: &Card) -> Markup {
+pub(super) fn hidden(look: &Look, card: &Card) -> Markup {
     html! {
         input type="hidden" name="card" value=(card.id);
         input type="hidden" name="seen" value=(look.now.last);

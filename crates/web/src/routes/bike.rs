@@ -2,7 +2,8 @@
 
 use super::{Fields, Shared, asked, bike_page, field, fields, no_such_bike, unkept, unreadable};
 use crate::bench_form;
-use crate::pages::{all, bench, kit, order, problem};
+use crate::desk::Desk;
+use crate::pages::{all, bench, order, problem};
 use crate::respond::{page, see_other, with_desk};
 use axum::Router;
 use axum::extract::rejection::{FormRejection, QueryRejection};
@@ -11,14 +12,15 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use axum::routing::{get, post};
 use jiff::Timestamp;
-use refettle_facts::ids::BikeId;
+use refettle_facts::ids::{BikeId, EntryId};
+use refettle_memory::entry::Answer;
 use refettle_usecases::bench::{NotTaken, Reply};
+use refettle_usecases::surprise;
 
 pub(crate) fn routes() -> Router<Shared> {
     Router::new()
         .route("/bike/{bike}", get(bench_page))
         .route("/bike/{bike}/order", get(order_page))
-        .route("/bike/{bike}/kit", get(kit_page))
         .route("/bike/{bike}/all", get(all_page))
         .route("/bike/{bike}/answer", post(answer))
 }
@@ -39,10 +41,6 @@ async fn bench_page(
 
 async fn order_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
     bike_page(desk, bike, |look| page(StatusCode::OK, &order::page(look))).await
-}
-
-async fn kit_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
-    bike_page(desk, bike, |look| page(StatusCode::OK, &kit::page(look))).await
 }
 
 async fn all_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
@@ -73,13 +71,26 @@ async fn answer(
             tap: &form.tap,
             at: Timestamp::now(),
         };
-        match desk.answer(&bike, reply) {
-            Ok(Ok(_)) => see_other(&crate::pages::frame::path(&bike, "")),
+        match desk.answer(&bike, reply, &form.notes) {
+            Ok(Ok(entry)) => see_other(&after(desk, &bike, &form.answer, &entry)),
             Ok(Err(refused)) => not_taken(&refused),
             Err(error) => unreadable(&error),
         }
     })
     .await
+}
+
+/// Where an answer leads: to what can be done about what is wrong, else to the next card.
+fn after(desk: &Desk, bike: &BikeId, answer: &Answer, entry: &EntryId) -> String {
+    let bench = crate::pages::frame::path(bike, "");
+    if !matches!(answer, Answer::SomethingWrong { .. }) {
+        return bench;
+    }
+    let of = desk.read(bike, Timestamp::now()).ok();
+    of.and_then(|read| surprise::of_remark(&read.now().book, entry))
+        .map_or(bench, |of| {
+            crate::pages::frame::path(bike, &format!("trouble/{of}"))
+        })
 }
 
 fn not_taken(refused: &NotTaken) -> Response {

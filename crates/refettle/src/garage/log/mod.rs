@@ -140,7 +140,7 @@ pub enum Log {
     )]
     Trouble(surprise::Trouble),
     /// What is to be done about a surprise
-    #[command(after_help = "Example:\n  refettle log way-out red TROUBLE snapped/drill")]
+    #[command(after_help = "Example:\n  refettle log way-out red TROUBLE extractor")]
     WayOut(surprise::WayOut),
     /// A surprise is over
     #[command(after_help = "Example:\n  refettle log solved red TROUBLE")]
@@ -324,8 +324,10 @@ fn record<S: Says>(says: &S) -> Result<String, Failure> {
     }
     let entry =
         entry.ok_or_else(|| anyhow!("this entry could not be made, and nothing says why; report this"))?;
-    if let Some(Err(error)) = read.map(|read| read.takes(&entry)) {
-        return Err(mistaken(vec![error.to_string()]));
+    if let Some(read) = &read {
+        read.takes(&entry)
+            .map_err(|error| mistaken(vec![error.to_string()]))?;
+        refettle_usecases::surprise::allowed(read, &entry)?;
     }
     let id = opened.append(&subject, &entry)?;
     if says.tapped().json {
