@@ -8,7 +8,6 @@ use refettle_usecases::undo::would_take_back;
 
 /// Pages of a bike: its path, what it is called, what it is for.
 const PAGES: &[(&str, &str, &str)] = &[
-const PAGES: [(&str, &str, &str); 11] = [
     ("", "Bench", "the card that is up"),
     ("walk-round", "Walk-round", "what is not right with it"),
     ("causes", "Likely causes", "what is wrong, and what to look at next"),
