@@ -10,7 +10,11 @@ use refettle_usecases::undo::would_take_back;
 const PAGES: &[(&str, &str, &str)] = &[
     ("", "Bench", "the card that is up"),
     ("walk-round", "Walk-round", "what is not right with it"),
-    ("causes", "Likely causes", "what is wrong, and what to look at next"),
+    (
+        "causes",
+        "Likely causes",
+        "what is wrong, and what to look at next",
+    ),
     ("jobs", "Jobs", "proposed, chosen, left"),
     ("worth", "Worth", "which jobs pay, and which do not"),
     ("order", "Running order", "all that is planned, and why"),
@@ -19,7 +23,11 @@ const PAGES: &[(&str, &str, &str)] = &[
     ("tonight", "Tonight", "what fits, and how to stop"),
     ("road", "Road check", "is it safe, with numbers"),
     ("price", "Price", "what it fetches, held against others"),
-    ("papers", "Papers", "bench sheet, labels, history folder, sale paper"),
+    (
+        "papers",
+        "Papers",
+        "bench sheet, labels, history folder, sale paper",
+    ),
     ("sell", "Sale", "price, how it leaves, advertisement"),
     ("tally", "Tally", "money and hours of this bike"),
     ("taught", "What it taught", "estimate against real"),

@@ -5,10 +5,10 @@
 mod answers;
 mod bad_requests;
 mod bring_in;
-mod evening;
-mod drawer;
-mod fit_desk;
 mod closing;
+mod drawer;
+mod evening;
+mod fit_desk;
 mod garage;
 mod guard;
 mod judging;
