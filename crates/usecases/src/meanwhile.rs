@@ -6,13 +6,20 @@ use jiff::tz::TimeZone;
 use refettle_machine::ix::PartIx;
 use refettle_machine::model::{Beside, Exclusion, Level, Machine, Step};
 use refettle_machine::state::BikeState;
+use refettle_memory::state::BikeNow;
 
 /// All of it, for a bike in the garage. Nothing of a bike that stands whole with all its levels right.
 #[must_use]
 pub fn must_not(read: &Read, at: Timestamp) -> Vec<String> {
-    let (machine, state) = (read.machine(), &read.now().state);
+    of(read.machine(), read.now(), at)
+}
+
+/// The same of a machine and how its entries leave it.
+#[must_use]
+pub fn of(machine: &Machine, now: &BikeNow, at: Timestamp) -> Vec<String> {
+    let state = &now.state;
     let mut all = exclusions(machine, state);
-    for wait in read.now().waiting_at(at) {
+    for wait in now.waiting_at(at) {
         if let Some(step) = machine.steps.get(wait.step.0) {
             all.extend(beside(step, &format!("until {}", moment(wait.until, at))));
         }

@@ -7,7 +7,7 @@ use crate::refused::{Refused, wrong};
 use crate::request::Settled;
 use refettle_facts::time::Seconds;
 use refettle_machine::model::Machine;
-use refettle_plan::ask::Act;
+use refettle_plan::ask::{Act, Ask, USUAL_EFFORT};
 use refettle_plan::tonight::{self, Limits};
 use serde::Serialize;
 
@@ -47,8 +47,16 @@ pub struct TonightView {
 /// # Errors
 /// [`Refused::Wrong`] when not even leaving the bike safely fits.
 pub fn tonight(real: &Evening, limits: Limits) -> Result<(Evening, TonightView), Refused> {
+    within(real, limits, USUAL_EFFORT)
+}
+
+fn within(real: &Evening, limits: Limits, effort: usize) -> Result<(Evening, TonightView), Refused> {
     let settled = &real.settled;
-    let Some(found) = tonight::tonight(&settled.ask(), &real.found, limits) else {
+    let ask = Ask {
+        effort,
+        ..settled.ask()
+    };
+    let Some(found) = tonight::tonight(&ask, &real.found, limits) else {
         return Err(wrong(format!(
             "{} is too little even to leave the bike safely and clear up ({}); give more minutes{}",
             limits.time,
@@ -100,9 +108,9 @@ pub fn tonight(real: &Evening, limits: Limits) -> Result<(Evening, TonightView),
 /// Most minutes of one evening: a day.
 pub const MOST_MINUTES: u32 = 1440;
 
-/// Evenings tried for "stop for tonight", shortest first, in minutes: the first that leaves the bike safely is taken.
-/// Judgement, no source.
-const STOPS: [u32; 9] = [10, 15, 20, 30, 45, 60, 90, 120, 180];
+/// Effort for an evening that is asked on a page, where somebody waits; all of it when that finds none. Judgement, no
+/// source.
+const WAITED_FOR: usize = 600;
 
 /// The evening of a bike in the garage.
 ///
@@ -120,29 +128,46 @@ pub fn of_bike(
         )));
     }
     let real = look.plan.as_ref().map_err(|none| wrong(none.to_string()))?;
-    tonight(
-        real,
-        Limits {
-            time: Seconds::from_minutes(minutes),
-            quiet,
-            alone,
-        },
-    )
+    let limits = Limits {
+        time: Seconds::from_minutes(minutes),
+        quiet,
+        alone,
+    };
+    within(real, limits, WAITED_FOR).or_else(|_| tonight(real, limits))
 }
 
-/// Stopping now: the shortest evening that leaves the bike safely.
-///
-/// # Errors
-/// As [`of_bike`].
-pub fn stop(look: &Look) -> Result<(Evening, TonightView), Refused> {
-    let mut last = Err(wrong("there is nothing to stop"));
-    for minutes in STOPS {
-        last = of_bike(look, minutes, true, true);
-        if last.is_ok() {
-            return last;
-        }
+/// How a bike is left when work stops at once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StopView {
+    /// How it is held, in words.
+    pub stance: String,
+    /// It may be left standing like this.
+    pub safe: bool,
+    /// Titles of parts that are off.
+    pub off: Vec<String>,
+    /// Clearing up.
+    pub clean_up: Seconds,
+    /// What must not be done meanwhile.
+    pub must_not: Vec<String>,
+}
+
+/// Stopping now, as the bike stands.
+#[must_use]
+pub fn stop(look: &Look) -> StopView {
+    let (machine, state) = (&look.machine, &look.now.state);
+    let stance = machine.stances.get(state.stance.0);
+    StopView {
+        stance: stance.map_or_else(String::new, |s| s.title.clone()),
+        safe: stance.is_some_and(|s| s.rest),
+        off: state
+            .off
+            .iter()
+            .filter_map(|p| machine.parts.get(p.0))
+            .map(|p| p.title.clone())
+            .collect(),
+        clean_up: tonight::CLEAN_UP,
+        must_not: meanwhile::of(machine, &look.now, look.at),
     }
-    last
 }
 
 /// What must not be done until work goes on.

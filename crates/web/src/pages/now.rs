@@ -48,7 +48,7 @@ pub(crate) fn page(read: &Read, state: &BikeState, mistakes: &[String]) -> Marku
             form.taps method="post" action=(path(read.bike(), "now")) {
                 input type="hidden" name="tap" value=(tap());
                 input type="hidden" name="seen" value=(now.last);
-                fieldset { legend { "How does it stand?" }
+                fieldset.stances { legend { "How does it stand?" }
                     @for (at, stance) in stances { (one("stance", &stance.name, &stance.title, state.stance == StanceIx(at))) }
                 }
                 @for (region, parts) in seen.regions() {

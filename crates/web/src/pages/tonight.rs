@@ -8,7 +8,7 @@ use refettle_judgement::range::believable;
 use refettle_usecases::demo_bike;
 use refettle_usecases::evening::Evening;
 use refettle_usecases::look::Look;
-use refettle_usecases::tonight::{MOST_MINUTES, TonightView};
+use refettle_usecases::tonight::{MOST_MINUTES, StopView, TonightView};
 use refettle_usecases::words;
 
 const MINUTES: [&str; 5] = ["30", "60", "90", "120", "180"];
@@ -19,7 +19,6 @@ pub(crate) struct Asked {
     pub(crate) minutes: String,
     pub(crate) alone: bool,
     pub(crate) quiet: bool,
-    pub(crate) stop: bool,
 }
 
 /// The page.
@@ -29,7 +28,7 @@ pub(crate) fn page(
     found: Option<&(Evening, TonightView)>,
     mistakes: &[String],
 ) -> Markup {
-    let title = if asked.stop { "Stop for tonight" } else { "Tonight" };
+    let title = "Tonight";
     frame(
         title,
         Here::Bike(&look.bike, OfBike::Bike),
@@ -38,11 +37,9 @@ pub(crate) fn page(
             (last_seen(&look.bike, &look.now.last))
             h1 { (title) }
             (wrong(mistakes))
-            @if let Some((evening, view)) = found { (answer(look, asked, evening, view)) }
-            @if !asked.stop { (form(look, asked)) }
-            @if found.is_none() && !asked.stop {
-                p { a.go.big href={ (path(&look.bike, "tonight")) "?stop=yes" } { "Stop for tonight" } }
-            }
+            @if let Some((evening, view)) = found { (answer(look, evening, view)) }
+            (form(look, asked))
+            @if found.is_none() { p { a.go.big href={ (path(&look.bike, "tonight")) "?stop=yes" } { "Stop for tonight" } } }
         },
     )
 }
@@ -64,7 +61,7 @@ fn form(look: &Look, asked: &Asked) -> Markup {
     }
 }
 
-fn answer(look: &Look, asked: &Asked, evening: &Evening, view: &TonightView) -> Markup {
+fn answer(look: &Look, evening: &Evening, view: &TonightView) -> Markup {
     let machine = &evening.settled.machine;
     let title = |id: &String| {
         let part = machine.parts.iter().find(|p| p.id.as_str() == id);
@@ -75,24 +72,45 @@ fn answer(look: &Look, asked: &Asked, evening: &Evening, view: &TonightView) -> 
     html! {
         article.card {
             @if actions.is_empty() {
-                p.lead { "Nothing has to be done before you go." }
+                p.lead { "Nothing of the plan fits." }
             } @else {
-                h2 { @if asked.stop { "Before you go" } @else { "What fits, in this order" } }
+                h2 { "What fits, in this order" }
                 ol { @for action in actions { li { (words::title(machine, &action.act)) ", " (believable(action.time)) } } }
             }
-            p { "Then clear up: about " (Seconds(view.clean_up_s)) ". " @if !asked.stop { "Hands on until then about " (believable(Seconds(view.busy_s))) "." } }
+            p { "Then clear up: about " (Seconds(view.clean_up_s)) ". " "Work until then about " (believable(Seconds(view.busy_s))) "." }
             p { @if view.finished { "All of it is done tonight." } @else { "Left for another evening: about " (believable(Seconds(view.left_s))) "." } }
             h2 { "How it is left" }
             p { @if let Some(stance) = stance { (stance.title) ". " } "Off: " @if view.off.is_empty() { "nothing." } @else { (view.off.iter().map(title).collect::<Vec<_>>().join(", ")) "." } }
             @if !view.must_not.is_empty() {
                 div.caution { p.danger { strong { "Meanwhile" } } @for line in &view.must_not { p { (line) } } }
             }
-            @if asked.stop && actions.is_empty() {
-                p { a.go.big.next href="/" { "To the yard" } }
-            } @else {
-                p { a.go.big.next href=(path(&look.bike, "")) { "To the bench" } }
-                @if asked.stop { p { "Do these first; then " a.go href="/" { "to the yard" } } }
-            }
+            p { a.go.big.next href=(path(&look.bike, "")) { "To the bench" } }
         }
     }
+}
+
+/// Stopping at once.
+pub(crate) fn stop(look: &Look, view: &StopView) -> Markup {
+    frame(
+        "Stop for tonight",
+        Here::Bike(&look.bike, OfBike::Bike),
+        &html! {
+            (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
+            (last_seen(&look.bike, &look.now.last))
+            h1 { "Stop for tonight" }
+            article.card {
+                @if !view.safe {
+                    div.caution { p.danger { strong { "It cannot be left like this" } } p { "It is " (view.stance) ". " a.go href={ (path(&look.bike, "tonight")) "?minutes=30" } { "See what brings it to where it can stand" } } }
+                }
+                h2 { "How it is left" }
+                p { (view.stance) ". Off: " @if view.off.is_empty() { "nothing." } @else { (view.off.join(", ")) "." } }
+                p { "Clear up: about " (view.clean_up) ". Bags shut and numbered, rags into a closed tin, lamp out." }
+                @if !view.must_not.is_empty() {
+                    div.caution { p.danger { strong { "Meanwhile" } } @for line in &view.must_not { p { (line) } } }
+                }
+                p { "All of this stands in the yard until work goes on. Every answer is on the disk already." }
+                p { a.go.big.next href="/" { "To the yard" } }
+            }
+        },
+    )
 }

@@ -1,7 +1,7 @@
 //! Tonight, and stopping for tonight.
 
 use super::{Fields, Shared, asked, bike_page, field};
-use crate::pages::tonight::{Asked, page as shown};
+use crate::pages::tonight::{Asked, page as shown, stop as stopped};
 use crate::respond::page;
 use crate::routes::sent::mistakes;
 use axum::Router;
@@ -34,12 +34,13 @@ async fn ask(
             .to_owned(),
         alone: said("alone").is_some(),
         quiet: said("quiet").is_some(),
-        stop: said("stop").is_some(),
     };
+    let stop = said("stop").is_some();
     bike_page(desk, bike, move |look| {
-        let found = if asked.stop {
-            tonight::stop(look).map(Some)
-        } else if asked.minutes.is_empty() {
+        if stop {
+            return page(StatusCode::OK, &stopped(look, &tonight::stop(look)));
+        }
+        let found = if asked.minutes.is_empty() {
             Ok(None)
         } else {
             // What is no number is as wrong as none at all, and told as typed.

@@ -6,6 +6,8 @@ mod answers;
 mod bad_requests;
 mod closing;
 mod drawer;
+mod bring_in;
+mod evening;
 mod fit_desk;
 mod garage;
 mod guard;
