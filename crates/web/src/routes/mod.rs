@@ -3,15 +3,15 @@
 pub(crate) mod bike;
 pub(crate) mod buy;
 pub(crate) mod causes;
-mod judging;
 pub(crate) mod closing;
 pub(crate) mod drawer;
 pub(crate) mod fit_desk;
+mod judging;
 pub(crate) mod leaving;
 pub(crate) mod pictures;
 pub(crate) mod price;
-pub(crate) mod worth;
 pub(crate) mod surprise;
+pub(crate) mod worth;
 pub(crate) mod yard;
 
 use crate::desk::Desk;
