@@ -39,8 +39,7 @@ pub fn text(view: &TaughtView) -> String {
 }
 
 /// The estimates against what was real, a line each.
-#[must_use]
-pub fn summary(view: &TaughtView) -> Vec<String> {
+fn summary(view: &TaughtView) -> Vec<String> {
     let mut lines = Vec::new();
     lines.push(match view.minutes.planned {
         Some(planned) => format!(
@@ -75,8 +74,7 @@ fn estimate(what: &str, view: &EstimateView, decimals: usize, unit: &str) -> Str
 }
 
 /// One timed action in a sentence.
-#[must_use]
-pub fn said(timed: &TimedView) -> String {
+fn said(timed: &TimedView) -> String {
     format!(
         "{}: typical {}; expected {} (from {} times); really {}; next {} (from {} times)",
         timed.what,

@@ -86,14 +86,18 @@ pub fn read(typed: &Typed<'_>, machine: &Machine, layout: &str, today: Day) -> R
         "" => Words::new(short_title(machine)),
         text => Words::new(text),
     };
-    let title = title.map_err(|e| mistakes.push(format!("what to call it: {e}"))).ok();
+    let title = title
+        .map_err(|e| mistakes.push(format!("what to call it: {e}")))
+        .ok();
     let described = BikeDescribed {
         year: year(typed.year, today, &mut mistakes),
         distance: distance(typed, today, &mut mistakes),
         runs: match typed.runs {
             "" => None,
             word => RunsWord::of_word(word).or_else(|| {
-                mistakes.push(format!("'{word}' does not say whether it runs; tap runs, not known or dead"));
+                mistakes.push(format!(
+                    "'{word}' does not say whether it runs; tap runs, not known or dead"
+                ));
                 None
             }),
         },
@@ -136,7 +140,10 @@ fn year(text: &str, today: Day, mistakes: &mut Vec<String>) -> Option<u16> {
         return None;
     }
     let latest = today.0.year().saturating_add(1);
-    let year = text.parse::<i16>().ok().filter(|year| (EARLIEST..=latest).contains(year));
+    let year = text
+        .parse::<i16>()
+        .ok()
+        .filter(|year| (EARLIEST..=latest).contains(year));
     if year.is_none() {
         mistakes.push(format!(
             "the year '{}' cannot be; write one from {EARLIEST} to {latest}, or leave it out",

@@ -14,8 +14,8 @@ use refettle_machine::model::{EngineMust, Job, Machine, Step};
 use refettle_machine::state::{BikeState, EngineHealth};
 use refettle_memory::entry::{Entry, JobsChosen, PaperKind, RunsWord};
 use refettle_memory::state::BikeNow;
-use tables::When;
 pub use tables::Mark;
+use tables::When;
 
 /// Months of standing from which petrol and battery are not trusted. Common practice, no source.
 pub const STOOD_LONG: u32 = 3;
@@ -82,7 +82,9 @@ struct Proposal {
 fn proposals(machine: &Machine, now: &BikeNow) -> Result<Vec<Proposal>, Refused> {
     let mut all: Vec<Proposal> = Vec::new();
     let mut propose = |job: JobIx, mark: Mark, why: String| {
-        let Some(named) = machine.jobs.get(job.0) else { return };
+        let Some(named) = machine.jobs.get(job.0) else {
+            return;
+        };
         let clashes = all.iter().filter(|p| p.mark != Mark::Perhaps).any(|p| {
             machine
                 .jobs
@@ -103,7 +105,10 @@ fn proposals(machine: &Machine, now: &BikeNow) -> Result<Vec<Proposal>, Refused>
         // A row for the very word comes before one for any.
         let exact = rows.iter().find(|row| row.said.contains(&said.as_str()));
         let row = exact.or_else(|| rows.iter().find(|row| row.said.contains(&"*")));
-        for (row, job) in row.into_iter().flat_map(|row| row.jobs(machine).into_iter().map(move |job| (row, job))) {
+        for (row, job) in row
+            .into_iter()
+            .flat_map(|row| row.jobs(machine).into_iter().map(move |job| (row, job)))
+        {
             propose(job, row.mark, format!("found: {words}; {}", row.why));
         }
     }
@@ -126,7 +131,13 @@ fn said_of_parts(machine: &Machine, now: &BikeNow) -> Vec<(String, String, Strin
         .into_iter()
         .filter_map(|noted| {
             let part = noted.part?;
-            let word = noted.what.split([':', ',']).next().unwrap_or_default().trim().to_owned();
+            let word = noted
+                .what
+                .split([':', ','])
+                .next()
+                .unwrap_or_default()
+                .trim()
+                .to_owned();
             Some((part, word, format!("{}, {}", noted.of, noted.what)))
         })
         .collect()
@@ -137,7 +148,9 @@ fn likely(machine: &Machine, now: &BikeNow) -> Result<Vec<(String, JobIx)>, Refu
     let tables = shipped()?;
     let mut out = Vec::new();
     for finding in now.book.open_findings() {
-        let Some(id) = &finding.noted.body.symptom else { continue };
+        let Some(id) = &finding.noted.body.symptom else {
+            continue;
+        };
         let Some(symptom) = tables.symptoms.iter().find(|s| s.id == id.as_str()) else {
             continue;
         };
@@ -188,12 +201,20 @@ fn makers<'m>(machine: &'m Machine, state: &BikeState, fact: FactIx) -> Vec<&'m 
 
 /// The region that most of the parts its steps speak of are in.
 fn region(machine: &Machine, job: &Job) -> Option<String> {
-    let steps = (0..machine.steps.len()).map(StepIx).filter_map(|s| machine.steps.get(s.0));
+    let steps = (0..machine.steps.len())
+        .map(StepIx)
+        .filter_map(|s| machine.steps.get(s.0));
     let mut counts: Vec<(&str, usize)> = Vec::new();
     for step in steps.filter(|step| step.makes.iter().any(|fact| job.wants.contains(fact))) {
         let tight = step.tight.iter().chain(&step.loose);
         let held = tight.filter_map(|c| machine.criticals.get(c.0)).map(|c| c.part);
-        let parts: Vec<PartIx> = step.off.iter().chain(&step.on).map(|n| n.part).chain(held).collect();
+        let parts: Vec<PartIx> = step
+            .off
+            .iter()
+            .chain(&step.on)
+            .map(|n| n.part)
+            .chain(held)
+            .collect();
         for part in parts.iter().filter_map(|p| machine.parts.get(p.0)) {
             match counts.iter_mut().find(|(region, _)| *region == part.region) {
                 Some((_, n)) => *n += 1,

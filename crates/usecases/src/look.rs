@@ -10,7 +10,6 @@ use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
 use crate::request::{Request, Settled, Standing};
-use crate::request::Settled;
 use crate::surprise;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
@@ -228,7 +227,6 @@ impl Read {
         }
     }
 
-    fn settled(&self) -> Settled {
     /// What is asked of the planner: everything wanted, from how it stands now.
     pub(crate) fn settled(&self) -> Settled {
         let mut state = self.now.at(&self.machine, self.at);

@@ -65,7 +65,10 @@ fn is_awake(machine: &Machine, state: &BikeState, x: &Exclusion) -> bool {
             .get(p.0)
             .is_some_and(|part| state.holds(machine, part.when.as_ref()))
     };
-    let off = x.while_off.iter().any(|p| exists(p) && !state.on_bike(machine, *p));
+    let off = x
+        .while_off
+        .iter()
+        .any(|p| exists(p) && !state.on_bike(machine, *p));
     let opens = |p: &PartIx| machine.parts.get(p.0).map_or(&[][..], |p| &p.opens);
     let open = state
         .off

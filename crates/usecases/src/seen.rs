@@ -69,7 +69,11 @@ pub fn done_to_place(look: &Look, upto: usize, at: Timestamp) -> Result<StateByI
 /// Takes a part off in a state that is seen: its own fixings are off with it, and have been undone.
 pub fn take_off(machine: &Machine, state: &mut BikeState, part: PartIx) {
     state.undone_before.insert(part);
-    let held = machine.criticals.iter().enumerate().filter(|(_, c)| c.part == part);
+    let held = machine
+        .criticals
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| c.part == part);
     state.loose.extend(held.map(|(at, _)| CriticalIx(at)));
     state.off.insert(part);
 }
@@ -79,14 +83,25 @@ pub fn take_off(machine: &Machine, state: &mut BikeState, part: PartIx) {
 #[must_use]
 pub fn stance_for(machine: &Machine, state: &BikeState) -> StanceIx {
     let can = |at: StanceIx| {
-        let forbids = |p: &PartIx| machine.parts.get(p.0).is_some_and(|part| part.not_off_in.contains(&at));
+        let forbids = |p: &PartIx| {
+            machine
+                .parts
+                .get(p.0)
+                .is_some_and(|part| part.not_off_in.contains(&at))
+        };
         machine.stances.get(at.0).is_some_and(|stance| {
             !state.off.iter().any(forbids)
                 && stance.needs_on.iter().all(|p| state.on_bike(machine, *p))
                 && !stance.needs_off.iter().any(|p| state.on_bike(machine, *p))
         })
     };
-    let all = || machine.stances.iter().enumerate().filter(|(at, _)| can(StanceIx(*at)));
+    let all = || {
+        machine
+            .stances
+            .iter()
+            .enumerate()
+            .filter(|(at, _)| can(StanceIx(*at)))
+    };
     if can(state.stance) {
         return state.stance;
     }
@@ -135,4 +150,51 @@ pub fn lines(look: &crate::look::Read) -> Vec<String> {
         format!("Off: {}", or_nothing(&off)),
         format!("Loose: {}", or_nothing(&loose)),
     ]
+}
+
+/// What was tapped of a bike, over what was known: how it stands, what is off, what is loose. The rest stays as it is.
+///
+/// # Errors
+/// [`Refused::Wrong`] with every name that is none.
+pub fn tapped(
+    machine: &Machine,
+    known: &BikeState,
+    stance: &str,
+    off: &[&str],
+    loose: &[&str],
+) -> Result<BikeState, Refused> {
+    let mut mistakes = Vec::new();
+    let short = |text: &str| text.chars().take(40).collect::<String>();
+    let mut state = known.clone();
+    state.off.clear();
+    state.loose.clear();
+    match machine.stance(stance) {
+        Some(stance) => state.stance = stance,
+        None if stance.is_empty() => {}
+        None => mistakes.push(format!(
+            "this bike is never held as '{}'; tap how it stands",
+            short(stance)
+        )),
+    }
+    for name in off {
+        match machine.part(name) {
+            // What was off before has its fixings undone already.
+            Some(part) => take_off(machine, &mut state, part),
+            None => mistakes.push(format!("this bike has no part '{}'", short(name))),
+        }
+    }
+    for name in loose {
+        match machine.critical(name) {
+            Some(critical) => {
+                state.loose.insert(critical);
+            }
+            None => mistakes.push(format!("this bike has no critical fixing '{}'", short(name))),
+        }
+    }
+    state.awaiting.retain(|part, _| state.off.contains(part));
+    if mistakes.is_empty() {
+        Ok(state)
+    } else {
+        Err(Refused::Wrong(mistakes))
+    }
 }

@@ -108,7 +108,12 @@ const STOPS: [u32; 9] = [10, 15, 20, 30, 45, 60, 90, 120, 180];
 ///
 /// # Errors
 /// [`Refused::Wrong`] when there is no plan, the minutes are none, or too few to leave the bike safely.
-pub fn of_bike(look: &Look, minutes: u32, quiet: bool, alone: bool) -> Result<(Evening, TonightView), Refused> {
+pub fn of_bike(
+    look: &Look,
+    minutes: u32,
+    quiet: bool,
+    alone: bool,
+) -> Result<(Evening, TonightView), Refused> {
     if !(1..=MOST_MINUTES).contains(&minutes) {
         return Err(wrong(format!(
             "{minutes} minutes are no evening; write 1 to {MOST_MINUTES}"

@@ -200,7 +200,11 @@ pub fn noted(machine: &Machine, now: &BikeNow) -> Vec<Noted> {
     let findings = now.book.open_findings().map(|finding| {
         let body = &finding.noted.body;
         let mut what: Vec<String> = body.note.iter().map(ToString::to_string).collect();
-        what.extend(body.measured.iter().map(|m| format!("{} {} {}", m.what, m.value, m.unit)));
+        what.extend(
+            body.measured
+                .iter()
+                .map(|m| format!("{} {} {}", m.what, m.value, m.unit)),
+        );
         Noted {
             what: what.join(", "),
             symptom: body.symptom.as_ref().map(ToString::to_string),
@@ -209,7 +213,11 @@ pub fn noted(machine: &Machine, now: &BikeNow) -> Vec<Noted> {
     });
     let fixings = now.book.fixings.values().filter_map(|kept| {
         let (word, _) = FIXINGS.iter().find(|(_, state)| *state == kept.body.state)?;
-        let own = kept.body.note.as_ref().map_or_else(String::new, |note| format!(": {note}"));
+        let own = kept
+            .body
+            .note
+            .as_ref()
+            .map_or_else(String::new, |note| format!(": {note}"));
         Some(Noted {
             what: format!("{word}{own}"),
             ..of(machine, &kept.entry, &kept.body.about)

@@ -179,7 +179,10 @@ pub fn bike(
             order: Some(w.order.to_string()),
         }
     });
-    let undecided = now.book.open_troubles().filter(|trouble| trouble.option.is_none());
+    let undecided = now
+        .book
+        .open_troubles()
+        .filter(|trouble| trouble.option.is_none());
     let decisions = undecided.map(|trouble| WaitView {
         what: format!("a decision: {}", decision(machine, trouble)),
         until: None,
@@ -227,7 +230,10 @@ fn decision(machine: &Machine, trouble: &Trouble) -> String {
         About::Entry { .. } | About::Bike {} => String::new(),
         about => format!(", {}", told::about(machine, about)),
     };
-    let note = trouble.note.as_ref().map_or_else(String::new, |note| format!(" ({note})"));
+    let note = trouble
+        .note
+        .as_ref()
+        .map_or_else(String::new, |note| format!(" ({note})"));
     format!("{what}{place}{note}")
 }
 
@@ -241,7 +247,10 @@ fn put_in(tally: &[(BikeId, TallyLine)]) -> Vec<String> {
             _ if line.kind == "sale" => 0,
             _ => -amount.money().0,
         };
-        match sums.iter_mut().find(|(currency, _)| currency == amount.currency()) {
+        match sums
+            .iter_mut()
+            .find(|(currency, _)| currency == amount.currency())
+        {
             Some((_, sum)) => *sum = sum.saturating_add(minor),
             None => sums.push((amount.currency().clone(), minor)),
         }

@@ -102,8 +102,8 @@ impl UnknownRow {
 pub fn found() -> Result<Vec<FoundRow>, Refused> {
     rows::<6>(FOUND)?
         .into_iter()
-        .map(|[parts, said, row_jobs, row_mark, why, source]| {
-            match mark(row_mark) {
+        .map(
+            |[parts, said, row_jobs, row_mark, why, source]| match mark(row_mark) {
                 Some(mark) if !why.is_empty() && !source.is_empty() => Ok(FoundRow {
                     parts: parts.split(',').collect(),
                     said: said.split(',').collect(),
@@ -112,8 +112,8 @@ pub fn found() -> Result<Vec<FoundRow>, Refused> {
                     why,
                 }),
                 _ => Err(unsound(parts)),
-            }
-        })
+            },
+        )
         .collect()
 }
 
@@ -166,7 +166,9 @@ fn rows<const N: usize>(text: &'static str) -> Result<Vec<[&'static str; N]>, Re
 }
 
 fn unsound(row: &str) -> Refused {
-    wrong(format!("the shipped table of jobs is not whole at '{row}'; report this"))
+    wrong(format!(
+        "the shipped table of jobs is not whole at '{row}'; report this"
+    ))
 }
 
 #[cfg(test)]
@@ -179,9 +181,18 @@ mod tests {
 
     #[test]
     fn every_name_in_the_tables_is_a_part_or_a_job_of_some_layout() {
-        let machines: Vec<Machine> = ALL.iter().map(|(name, _)| layouts::layout(name).unwrap()).collect();
-        let jobs: BTreeSet<&str> = machines.iter().flat_map(|m| m.jobs.iter().map(|j| j.name.as_str())).collect();
-        let parts: BTreeSet<&str> = machines.iter().flat_map(|m| m.parts.iter().map(|p| p.name.as_str())).collect();
+        let machines: Vec<Machine> = ALL
+            .iter()
+            .map(|(name, _)| layouts::layout(name).unwrap())
+            .collect();
+        let jobs: BTreeSet<&str> = machines
+            .iter()
+            .flat_map(|m| m.jobs.iter().map(|j| j.name.as_str()))
+            .collect();
+        let parts: BTreeSet<&str> = machines
+            .iter()
+            .flat_map(|m| m.parts.iter().map(|p| p.name.as_str()))
+            .collect();
         for row in found().unwrap() {
             for part in &row.parts {
                 assert!(parts.contains(part), "part {part}");
@@ -190,10 +201,17 @@ mod tests {
                 assert!(jobs.contains(job), "job {job}");
             }
             for said in &row.said {
-                assert!(*said == "*" || crate::walk_round::WORDS.contains(said), "word {said}");
+                assert!(
+                    *said == "*" || crate::walk_round::WORDS.contains(said),
+                    "word {said}"
+                );
             }
         }
-        for job in unknown().unwrap().iter().flat_map(|row| row.jobs.iter().flatten()) {
+        for job in unknown()
+            .unwrap()
+            .iter()
+            .flat_map(|row| row.jobs.iter().flatten())
+        {
             assert!(jobs.contains(job), "job {job}");
         }
     }

@@ -4,20 +4,25 @@ use super::frame::{Here, OfBike, bike, frame, path, seen};
 use maud::{Markup, html};
 use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
+use refettle_usecases::undo::would_take_back;
 
 /// Pages of a bike: its path, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 11] = [
+const PAGES: &[(&str, &str, &str)] = &[
     ("", "Bench", "the card that is up"),
-    ("order", "Running order", "all that is planned, and why"),
-    ("kit", "Kit", "what to have here before starting"),
+    ("walk-round", "Walk-round", "what is not right with it"),
     (
         "causes",
         "Likely causes",
         "what is wrong, and what to look at next",
     ),
+    ("jobs", "Jobs", "proposed, chosen, left"),
     ("worth", "Worth", "which jobs pay, and which do not"),
-    ("price", "Price", "what it fetches, held against others"),
+    ("order", "Running order", "all that is planned, and why"),
+    ("kit", "Kit", "what to have here before starting"),
+    ("now", "It looks like this now", "caught up in thirty seconds"),
+    ("tonight", "Tonight", "what fits, and how to stop"),
     ("road", "Road check", "is it safe, with numbers"),
+    ("price", "Price", "what it fetches, held against others"),
     (
         "papers",
         "Papers",
@@ -37,6 +42,7 @@ pub(crate) fn page(look: &Look) -> Markup {
             (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
             (seen(&look.bike, &look.now.last))
             h1 { (look.now.title) }
+            (super::undo::button(&look.bike, would_take_back(&look.machine, &look.entries).as_deref(), "all"))
             ul.pages {
                 @for (page, name, what) in PAGES {
                     li { a.go.big href=(path(&look.bike, page)) { (name) } span { (what) } }

@@ -4,8 +4,9 @@ use super::frame::{Here, OfGarage, frame};
 use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
-const PAGES: [(&str, &str, &str); 6] = [
+const PAGES: &[(&str, &str, &str)] = &[
     ("/", "The yard", "every bike that is here"),
+    ("/bring-in", "Bring a bike in", "its layout, then a few taps"),
     (
         "/buy",
         "Look at a bike to buy",

@@ -19,9 +19,9 @@ pub(crate) fn garage(view: &TallyView) -> Markup {
             (sum_table("Everything on record", &view.all))
             h2 { "By bike" }
             @if view.bikes.is_empty() { p { "No bike has come in yet." } }
-            ul.items {
+            ul.closing {
                 @for bike in &view.bikes {
-                    li.item {
+                    li {
                         h3 { a href={ "/bike/" (bike.id) "/tally" } { (bike.title) } }
                         p { (stands(bike)) ". " (short(&bike.sum)) "." }
                         @for earned in &bike.earned { p { strong { (per_hour(earned)) } } }

@@ -3,7 +3,6 @@
 use super::{Fields, Shared, asked, bike_page, field, fields, no_such_bike, unkept, unreadable};
 use crate::bench_form;
 use crate::desk::Desk;
-use crate::pages::{all, bench, kit, order, problem};
 use crate::pages::{all, bench, order, problem};
 use crate::respond::{page, see_other, with_desk};
 use axum::Router;

@@ -4,6 +4,7 @@
 
 mod answers;
 mod bad_requests;
+mod closing;
 mod drawer;
 mod fit_desk;
 mod garage;
