@@ -149,7 +149,14 @@ fn so_far(read: &Read, noted: &[Noted]) -> Markup {
         @if !noted.is_empty() {
             section.list {
                 h2 { "Not right so far: " (noted.len()) }
-                ul { @for one in noted { li { strong { (one.of) } ": " (one.what) } } }
+                ul {
+                    @for one in noted {
+                        li {
+                            strong { (one.of) } ": " (one.what)
+                            @if let Some(symptom) = &one.symptom { " " a.go href={ (path(read.bike(), "causes")) "?symptom=" (symptom) } { "Likely causes" } }
+                        }
+                    }
+                }
                 (super::undo::button(read.bike(), would_take_back(read.machine(), read.entries()).as_deref(), "walk-round"))
             }
         }

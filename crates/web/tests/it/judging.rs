@@ -55,11 +55,25 @@ fn all_values(page: &Page, name: &str) -> Vec<String> {
     values
 }
 
+/// A page without what differs each time it is made, or with each entry.
+fn without_keys(page: &Page) -> String {
+    let mut text = page.text.clone();
+    for name in ["tap", "seen"] {
+        for value in all_values(page, name) {
+            text = text.replace(&value, "");
+        }
+    }
+    let entry = text
+        .split_once("data-entry=\"")
+        .map(|(_, rest)| rest.split_once('"').unwrap().0.to_owned());
+    entry.map_or(text.clone(), |entry| text.replace(&entry, ""))
+}
+
 #[tokio::test]
 async fn from_a_finding_to_a_plan_made_anew_the_state_carried() {
     let garage = Garage::new();
     let before = look(&garage).await;
-    let kit_before = garage.get("/bike/demo/kit").await.text;
+    let kit_before = garage.get("/bike/demo/kit").await;
 
     // The finding, and what is likely.
     let page = garage.get("/bike/demo/causes").await;
@@ -94,7 +108,7 @@ async fn from_a_finding_to_a_plan_made_anew_the_state_carried() {
         "Air leak at an inlet boot or vacuum cap",
         "Tight valves",
     ] {
-        let told = share(&asked, cause, ", with answer A ");
+        let told = share(&asked[asked.find(". ").unwrap()..], cause, ", with answer A ");
         let is = share(&now[now.find(". ").unwrap()..], cause, " ");
         assert_eq!(told, is, "{cause}");
     }
@@ -167,7 +181,10 @@ async fn from_a_finding_to_a_plan_made_anew_the_state_carried() {
         before.plan.as_ref().unwrap().found,
         after.plan.as_ref().unwrap().found
     );
-    assert_ne!(kit_before, garage.get("/bike/demo/kit").await.text);
+    let added = after.machine.job(&job).unwrap();
+    assert!(after.plan.as_ref().unwrap().settled.jobs.contains(&added));
+    let kit_after = garage.get("/bike/demo/kit").await;
+    assert_ne!(without_keys(&kit_before), without_keys(&kit_after));
 
     // Sent again from the old page with another key, it is told that the bike has moved on.
     let stale = garage
@@ -388,7 +405,7 @@ async fn a_bike_to_buy_has_a_most_to_pay_and_papers_that_end_the_deal() {
     let page = garage.get("/buy").await;
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text.contains("The frame number is whole"));
-    let bike = "/buy?layout=small-faired-twin&year=2008&distance=31000&price=2400&stood=3&storage=covered&story=said-to-run";
+    let bike = "/buy?layout=small-faired-twin&year=2012&distance=18000&price=4500&stood=1&storage=indoors&story=heard-running";
     let plain = patient(&garage, bike).await;
     assert_eq!(plain.status, StatusCode::OK);
     assert!(plain.text.contains("Pay at most") && plain.text.contains("No offer before these are looked at"));
