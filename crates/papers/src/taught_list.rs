@@ -51,6 +51,15 @@ fn summary(view: &TaughtView) -> Vec<String> {
             view.minutes.bench
         ),
     });
+    if let Some(left) = &view.left {
+        lines.push(format!(
+            "left to do: typical {}, at the pace here {} (from {} times of the same actions, {} of any)",
+            Seconds(left.typical_s),
+            Seconds(left.here_s),
+            left.times,
+            left.pace_times
+        ));
+    }
     lines.push(estimate("pace beside typical", &view.pace, 2, ""));
     lines.push(estimate("for sale", &view.days, 0, " days"));
     match (&view.asked, &view.sold) {

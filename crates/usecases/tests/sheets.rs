@@ -137,7 +137,7 @@ fn a_corrected_sheet_is_sound_and_holds_the_value_with_its_source() {
             correction(json!("0.85 L"), Source::Manual, "page 12"),
         ),
         (
-            "critical.rear-axle-nut.torque",
+            "critical.rear-axle-nut.fixing.torque",
             correction(json!("47 N·m"), Source::Manual, "page 31"),
         ),
     ]);

@@ -208,7 +208,7 @@ fn record(desk: &mut Desk, all: &[Said]) -> BTreeMap<(usize, i16), Own> {
                 year,
                 undo,
             } => {
-                let on = TimeKind::ALL[kind % TimeKind::ALL.len()];
+                let on = TimeKind::ALL[kind % TimeKind::ALL.len()].1;
                 let entry = desk.append(
                     bike,
                     &Entry::TimeSpent(TimeSpent {

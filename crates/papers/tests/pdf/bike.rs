@@ -2,14 +2,14 @@
 
 use jiff::{SignedDuration, Timestamp};
 use refettle_facts::ids::{BikeId, EntryId, JobId};
-use refettle_memory::Memory;
 use refettle_memory::entry::{
     About, ActionAnswered, Amount, Answer, AskingPriceSet, BikeBroughtIn, BikeDescribed, Currency, Day,
     DistanceRead, Entry, FindingNoted, FindingSettled, JobsChosen, Measured, Number, PlateKind, PlateNumber,
     Reading, SettledWord, ShortcutKind, ShortcutTaken, Words,
 };
+use refettle_memory::{Memory, fresh_tap};
 use refettle_papers::issue::{Issued, PaperSize, Which, issue};
-use refettle_photos::Album;
+use refettle_photos::{Album, prepare};
 use refettle_usecases::look::{Look, Read};
 use refettle_usecases::photo::{self, Sent};
 use refettle_usecases::{card_id, layouts, road};
@@ -155,13 +155,14 @@ fn picture(desk: &mut Desk) {
     bars.write_to(&mut bytes, image::ImageFormat::Jpeg).unwrap();
     let album = Album::of(desk.dir.path());
     let (bike, at) = (desk.bike.clone(), desk.at);
+    let (tap, prepared) = (fresh_tap().unwrap(), prepare(bytes.get_ref()).unwrap());
     let sent = Sent {
         bike: &bike,
         at,
-        tap: None,
-        bytes: bytes.get_ref(),
-        about: About::Bike {},
-        caption: Some(words("as it came in")),
+        tap: &tap,
+        photo: &prepared,
+        about: &About::Bike {},
+        caption: "as it came in",
     };
     photo::add(&mut desk.memory, &album, sent).unwrap();
 }

@@ -30,7 +30,7 @@ fn the_history_folder_tells_it_plainly() {
         "Not passed: nobody rides it, it leaves on a trailer",
         "no legal standing",
         "What was not looked at",
-        "as it came in",
+        "As it came in",
         FRAME,
         "48213 km",
         "common practice, no source",

@@ -27,7 +27,8 @@ fn every_bag_has_its_words_and_a_code_that_says_them() {
         (LabelSheet::LetterBy30, PaperSize::Letter),
     ] {
         let pdf = Pdf::of(&desk.paper(Which::Labels(sheet), size).pdf);
-        let words = pdf.plain();
+        // A line may break at a hyphen or a space, and the reader then drops the hyphen.
+        let words = pdf.plain().replace([' ', '-'], "");
         let mut read = BTreeSet::new();
         for page in pdf.page_files(300) {
             let said = run(
@@ -44,9 +45,13 @@ fn every_bag_has_its_words_and_a_code_that_says_them() {
         }
         let mut coded = 0;
         for bag in &kit.bags {
-            assert!(words.contains(&bag.title), "{sheet:?}: {}", bag.title);
+            assert!(
+                words.contains(&bag.title.replace([' ', '-'], "")),
+                "{sheet:?}: {}",
+                bag.title
+            );
             for line in &bag.fixings {
-                assert!(words.contains(line), "{sheet:?}: {line}");
+                assert!(words.contains(&line.replace([' ', '-'], "")), "{sheet:?}: {line}");
             }
             // Written out here, not by the code under test: number, bike, part, what goes in.
             let wanted = format!(

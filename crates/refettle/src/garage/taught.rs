@@ -24,7 +24,13 @@ impl Taught {
         let opened = self.place.open()?;
         let bike = opened.bike(&self.bike)?;
         let bikes = all(&opened.memory, opened.at).map_err(looked)?;
-        let view = taught(&bikes, &bike, opened.at)
+        let look = opened.look(&bike)?;
+        let plan = look
+            .plan
+            .as_ref()
+            .ok()
+            .map(|evening| evening.found.actions.as_slice());
+        let view = taught(&bikes, &bike, opened.at, plan)
             .ok_or_else(|| anyhow!("the bike {bike} was found and is not in the list; report this"))?;
         if self.json {
             json(&view)

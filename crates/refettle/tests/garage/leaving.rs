@@ -11,7 +11,15 @@ fn open_of<'a>(road: &'a Value, id: &str) -> Option<&'a Value> {
 
 #[test]
 fn the_road_check_takes_numbers_names_sources_and_refuses_ticks() {
-    let mut garage = Garage::with_red();
+    let mut garage = Garage::new();
+    garage.json(&[
+        "bring-in",
+        "The red one",
+        "--layout",
+        "naked-single",
+        "--id",
+        "red",
+    ]);
     let road = garage.json(&["road", "red"]);
     hold("road", &road);
     assert_eq!(
@@ -184,6 +192,11 @@ fn the_tally_and_what_a_bike_taught_change_what_the_next_is_expected_to_take() {
     let next = garage.json(&["taught", "next"]);
     assert_eq!(next["pace"]["before"], taught["pace"]["next"]);
     assert_eq!(next["pace"]["before_times"], 1);
+    garage.log(&["jobs", "next", "--jobs", "oil-change"]);
+    let next = garage.json(&["taught", "next"]);
+    hold("taught", &next);
+    let left = |key: &str| next["left"][key].as_u64().unwrap();
+    assert!(left("here_s") > left("typical_s") && left("times") == 1, "{next}");
     let tally = garage.json(&["tally"]);
     hold("tally", &tally);
     assert_eq!(tally["earned"][0]["net_minor"], 60_000);
@@ -228,7 +241,7 @@ fn a_sheet_goes_from_one_bike_to_the_next() {
     garage.log(&[
         "sheet",
         "red",
-        "critical.rear-axle-nut.torque",
+        "critical.rear-axle-nut.fixing.torque",
         "--value",
         "47 N·m",
         "--source",

@@ -9,7 +9,7 @@ mod taught;
 mod times;
 
 pub use rates::{CheckCount, TroubleRate, check_counts, trouble_rates};
-pub use taught::{EstimateView, MinutesView, TaughtView, TimedView, taught};
+pub use taught::{EstimateView, LeftView, MinutesView, TaughtView, TimedView, taught};
 pub use times::{SEVERAL, Times, key, times, typical};
 
 use crate::look::{LookError, Read};

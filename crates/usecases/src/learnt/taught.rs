@@ -1,6 +1,6 @@
 //! What one bike taught: estimate against real, and what the next one starts from.
 
-use super::{SEVERAL, check_counts, pace, seconds, times, trouble_rates};
+use super::{SEVERAL, check_counts, pace, plan_here, seconds, times, trouble_rates};
 use crate::look::Read;
 use crate::money_words;
 use jiff::Timestamp;
@@ -11,6 +11,7 @@ use refettle_judgement::learning::days::{ForSale, mean};
 use refettle_judgement::price::selling::DAYS_IN_SEASON;
 use refettle_memory::entry::{Entry, TimeKind};
 use refettle_memory::state::standing_entries;
+use refettle_plan::ask::Action;
 use serde::Serialize;
 
 /// The frozen JSON of `refettle taught`.
@@ -28,6 +29,9 @@ pub struct TaughtView {
     pub closed: bool,
     /// Minutes of all its work.
     pub minutes: MinutesView,
+    /// What the plan from here will take; left out when it is closed, nothing is left, or there is no plan.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left: Option<LeftView>,
     /// What was timed.
     pub timed: Vec<TimedView>,
     /// Timers that taught nothing.
@@ -58,6 +62,19 @@ pub struct MinutesView {
     pub planned: Option<u64>,
     /// Minutes at the bench on record.
     pub bench: u64,
+}
+
+/// What is left to do.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct LeftView {
+    /// Hands on by the sheet, whole seconds.
+    pub typical_s: u32,
+    /// Hands on by what was learnt here, whole seconds.
+    pub here_s: u32,
+    /// From how many times of the same actions.
+    pub times: u32,
+    /// From how many times the garage's pace is known.
+    pub pace_times: u32,
 }
 
 /// Something that was expected, was so, and is expected now.
@@ -97,9 +114,9 @@ pub struct TimedView {
     pub next_times: u32,
 }
 
-/// What a bike taught. `None` when it is not among the bikes.
+/// What a bike taught, and what its plan from here will take when that is known. `None` when it is not among the bikes.
 #[must_use]
-pub fn taught(bikes: &[Read], bike: &BikeId, at: Timestamp) -> Option<TaughtView> {
+pub fn taught(bikes: &[Read], bike: &BikeId, at: Timestamp, plan: Option<&[Action]>) -> Option<TaughtView> {
     let read = bikes.iter().find(|read| read.bike() == bike)?;
     let now = read.now();
     let (before, next) = (pace(bikes, Some(bike)), pace(bikes, None));
@@ -125,12 +142,25 @@ pub fn taught(bikes: &[Read], bike: &BikeId, at: Timestamp) -> Option<TaughtView
             }
         })
         .collect();
+    let closed = now.book.sold.is_some() || now.book.gone.is_some();
+    let left = plan
+        .filter(|actions| !closed && !actions.is_empty())
+        .map(|actions| {
+            let here = plan_here(&next, read.machine(), &now.layout, actions);
+            LeftView {
+                typical_s: actions.iter().fold(0, |sum: u32, a| sum.saturating_add(a.time.0)),
+                here_s: seconds(here.estimate).0,
+                times: here.times,
+                pace_times: next.times(),
+            }
+        });
     Some(TaughtView {
         format: "refettle-taught/1",
         bike: bike.to_string(),
         title: now.title.clone(),
         layout: now.layout.clone(),
-        closed: now.book.sold.is_some() || now.book.gone.is_some(),
+        closed,
+        left,
         minutes: MinutesView {
             planned: planned(read),
             bench: bench(read),

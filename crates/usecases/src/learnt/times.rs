@@ -67,7 +67,9 @@ fn timed(machine: &Machine, layout: &str, entries: &[Stored], timer: &Timer) -> 
     let real = shown(timer)?;
     let mut whole = Seconds::ZERO;
     let mut keys = Vec::new();
-    for stored in standing_entries(entries).filter(|s| timer.started <= s.at && s.at <= stopped) {
+    // By the order of entries at its beginning: what was answered at the moment it was started came before it.
+    let begun = entries.iter().find(|s| s.id == timer.entry)?.seq;
+    for stored in standing_entries(entries).filter(|s| begun < s.seq && s.at <= stopped) {
         let Entry::ActionAnswered(body) = &stored.entry else {
             continue;
         };

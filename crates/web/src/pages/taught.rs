@@ -29,6 +29,18 @@ pub(crate) fn page(id: &BikeId, view: &TaughtView) -> Markup {
                     }
                     @if view.minutes.planned.is_none() { p { "No plan was adopted to hold it against." } }
                 }
+                @if let Some(left) = &view.left {
+                    li {
+                        h3 { "What is left to do" }
+                        table.sums {
+                            tbody {
+                                tr { th scope="row" { "Typical" } td { (Seconds(left.typical_s)) } }
+                                tr.line { th scope="row" { "At the pace here" } td { (Seconds(left.here_s)) } }
+                            }
+                        }
+                        p { "From " (left.times) " times of the same actions, and " (left.pace_times) " of any." }
+                    }
+                }
                 (estimate("Pace beside typical times", &view.pace, 2, ""))
                 (estimate("Days for sale", &view.days, 0, " days"))
                 @if view.asked.is_some() || view.sold.is_some() {

@@ -69,10 +69,22 @@ async fn taught_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Re
     };
     with_desk(desk, move |desk| {
         let at = Timestamp::now();
-        match learnt::all(desk.memory(), at).map(|bikes| learnt::taught(&bikes, &bike, at)) {
-            Ok(Some(view)) => page(StatusCode::OK, &taught::page(&bike, &view)),
-            Ok(None) => no_such_bike(),
-            Err(error) => unreadable(&error),
+        let bikes = match learnt::all(desk.memory(), at) {
+            Ok(bikes) => bikes,
+            Err(error) => return unreadable(&error),
+        };
+        let look = match desk.look(&bike, at) {
+            Ok(look) => look,
+            Err(error) => return unreadable(&error),
+        };
+        let plan = look
+            .plan
+            .as_ref()
+            .ok()
+            .map(|evening| evening.found.actions.as_slice());
+        match learnt::taught(&bikes, &bike, at, plan) {
+            Some(view) => page(StatusCode::OK, &taught::page(&bike, &view)),
+            None => no_such_bike(),
         }
     })
     .await
