@@ -10,3 +10,4 @@ mod live;
 mod phones;
 mod photos;
 mod pictures;
+mod surprise;
