@@ -5,7 +5,7 @@
 //! question is worth asking), [`range`] (how long it will take, as a person would believe it), [`causes`] (what is wrong, and
 //! the next check). [`worth`] chooses the jobs that pay, [`keep`] the small parts to have in the drawer. [`price`] is what a bike
 //! fetches by the comparables noted; [`offer`] the most to pay for one before it is known. [`road`] says whether it is safe to
-//! ride, and [`learning`] what was really so.
+//! ride, [`learning`] what was really so, and [`tally`] what it all came to.
 
 pub mod causes;
 pub mod chance;
@@ -18,4 +18,5 @@ pub mod price_many;
 pub mod questions;
 pub mod range;
 pub mod road;
+pub mod tally;
 pub mod worth;

@@ -104,12 +104,22 @@ fn road(road: &RoadView) -> Vec<Block> {
                 road.stage_words
             ),
         });
-        let open = road
+        let fails: Vec<String> = road
             .open
             .iter()
+            .filter(|o| o.fails)
             .map(|o| format!("{}: {}", o.title, o.why))
             .collect();
-        blocks.push(Block::Bullets { items: open });
+        let not_yet = road.open.len() - fails.len();
+        if !fails.is_empty() {
+            blocks.push(Block::text("What keeps it from passing:"));
+            blocks.push(Block::Bullets { items: fails });
+        }
+        if not_yet > 0 {
+            blocks.push(Block::text(format!(
+                "{not_yet} more were not looked at or not measured; they are listed under “What was not looked at”."
+            )));
+        }
     }
     if !road.holds.is_empty() {
         let row = |h: &refettle_usecases::road::HoldsView| {
@@ -268,21 +278,18 @@ fn shortcuts(lines: &[ShortcutLine]) -> Vec<Block> {
 }
 
 fn not_looked_at(folder: &Folder<'_>) -> Vec<Block> {
-    let mut items: Vec<String> = folder
-        .road
-        .open
-        .iter()
-        .filter(|o| !o.fails)
-        .map(|o| format!("{}: {}", o.title, o.why))
-        .collect();
-    items.extend(
-        folder
-            .history
-            .unwitnessed
-            .iter()
-            .map(|w| format!("{w}: fitted while nobody recorded it")),
-    );
-    if items.is_empty() {
+    let mut by_why: Vec<(String, Vec<String>)> = Vec::new();
+    let open = folder.road.open.iter().filter(|o| !o.fails);
+    let open = open.map(|o| (o.why.clone(), o.title.clone()));
+    let unwitnessed = folder.history.unwitnessed.iter();
+    let unwitnessed = unwitnessed.map(|w| ("fitted while nobody recorded it".to_owned(), w.clone()));
+    for (why, title) in open.chain(unwitnessed) {
+        match by_why.iter_mut().find(|(known, _)| *known == why) {
+            Some((_, titles)) => titles.push(title),
+            None => by_why.push((why, vec![title])),
+        }
+    }
+    if by_why.is_empty() {
         return vec![
             Block::heading("What was not looked at"),
             Block::text(
@@ -290,7 +297,12 @@ fn not_looked_at(folder: &Folder<'_>) -> Vec<Block> {
             ),
         ];
     }
-    vec![Block::heading("What was not looked at"), Block::Bullets { items }]
+    let mut blocks = vec![Block::heading("What was not looked at")];
+    for (why, items) in by_why {
+        blocks.push(Block::text(format!("{}:", capital(&why))));
+        blocks.push(Block::Bullets { items });
+    }
+    blocks
 }
 
 fn due(history: &History) -> Vec<Block> {

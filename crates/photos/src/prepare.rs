@@ -81,7 +81,7 @@ fn decode(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
     let mut limits = Limits::default();
     limits.max_alloc = Some(MOST_MEMORY);
     reader.limits(limits);
-    let mut decoder = reader.into_decoder().map_err(broken)?;
+    let mut decoder = reader.into_decoder().map_err(|error| broken(&error))?;
     let (width, height) = decoder.dimensions();
     let too_many = PhotoError::TooManyPixels { width, height };
     if u64::from(width) * u64::from(height) > MOST_PIXELS {
@@ -96,7 +96,7 @@ fn decode(bytes: &[u8]) -> Result<DynamicImage, PhotoError> {
     let orientation = decoder.orientation().ok();
     let mut picture = DynamicImage::from_decoder(decoder).map_err(|error| match error {
         ImageError::Limits(_) => too_many,
-        other => broken(other),
+        other => broken(&other),
     })?;
     if let Some(orientation) = orientation {
         picture.apply_orientation(orientation);
@@ -127,7 +127,7 @@ fn has_an_end(jpeg: &[u8]) -> bool {
     pixels.windows(2).any(|two| two == [0xff, 0xd9])
 }
 
-fn broken(error: ImageError) -> PhotoError {
+fn broken(error: &ImageError) -> PhotoError {
     PhotoError::Broken {
         reason: error.to_string(),
     }

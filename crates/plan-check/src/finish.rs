@@ -52,7 +52,7 @@ impl Referee<'_> {
         if !stance.is_some_and(|s| s.rest) {
             missing.push(Rule::LeftStanding(now.stance));
         }
-        if self.ask.goal == Goal::Rolling && !stance.is_some_and(|s| s.rolls) {
+        if matches!(self.ask.goal, Goal::Rolling | Goal::Parked) && !stance.is_some_and(|s| s.rolls) {
             missing.push(Rule::DoesNotRoll(now.stance));
         }
         missing
@@ -92,13 +92,23 @@ impl Referee<'_> {
         }
         let mut wanted = BTreeSet::new();
         for p in self.existing_parts() {
-            let mut at = Some(p).filter(|p| self.machine().parts[p.0].rolling);
+            let parked = self.ask.goal == Goal::Parked && self.stays_closed(p);
+            let mut at = Some(p).filter(|p| parked || self.machine().parts[p.0].rolling);
             while let Some(carrier) = at {
                 wanted.insert(carrier);
                 at = self.machine().parts[carrier.0].mounted_on;
             }
         }
         wanted
+    }
+
+    /// Fitted at the start, and held by a critical fixing or closing what may not be left open.
+    fn stays_closed(&self, part: PartIx) -> bool {
+        let m = self.machine();
+        let held = m.criticals.iter().any(|c| c.part == part);
+        let opens = m.parts[part.0].opens.iter();
+        let closes = opens.into_iter().any(|c| !m.tonight.may_stay_open.contains(c));
+        (held || closes) && !self.ask.state.off.contains(&part)
     }
 
     /// Facts that must be true at the end. A job that does not exist on this model wants nothing.

@@ -16,63 +16,88 @@ const LONGEST: usize = 400;
 const ROUNDS: usize = 12;
 
 /// The order laid out, and its timetable.
-pub(crate) fn arrange<const W: usize>(ground: &Ground<'_, W>, ops: Vec<usize>) -> (Vec<usize>, Timetable) {
-    let Some(states) = replay(ground, &ops) else {
+pub(crate) fn arrange<const W: usize>(ground: &Ground<W>, ops: Vec<usize>) -> (Vec<usize>, Timetable) {
+    let Some(walked) = replay(ground, &ops) else {
         let timetable = Timetable::of(ground, &ops);
         return (ops, timetable);
     };
-    let total = states.last().map_or(Cost::default(), |(_, c)| *c).hands_on;
-    let mut best = ops;
-    let mut score = Score::of(ground, &best);
+    let mut best = Laid {
+        score: Score::of(ground, &ops),
+        ops,
+        walked,
+    };
     for _ in 0..ROUNDS {
-        if best.len() > LONGEST {
+        if best.ops.len() > LONGEST {
             break;
         }
-        let before = score;
-        for at in 0..best.len() {
-            improve(ground, &mut best, &mut score, at, total);
+        let before = best.score;
+        for at in 0..best.ops.len() {
+            best.improve(ground, at);
         }
-        if score == before {
+        if best.score == before {
             break;
         }
     }
-    let timetable = Timetable::of(ground, &best);
-    (best, timetable)
+    let timetable = Timetable::of(ground, &best.ops);
+    (best.ops, timetable)
 }
 
-/// Tries to move one action to every other place, and keeps the best.
-fn improve<const W: usize>(
-    ground: &Ground<'_, W>,
-    best: &mut Vec<usize>,
-    score: &mut Score,
-    at: usize,
-    total: u32,
-) {
-    let mut to_try: Vec<Vec<usize>> = Vec::new();
-    for step in [1isize, -1] {
-        let mut order = best.clone();
-        let mut place = at;
-        while let Some(next) = place.checked_add_signed(step).filter(|n| *n < order.len()) {
-            order.swap(place, next);
-            place = next;
-            // Once two neighbours may not change places, moving further on past them seldom helps; stop there.
-            let Some(states) = replay(ground, &order) else {
-                break;
-            };
-            if states
-                .last()
-                .is_some_and(|(s, c)| c.hands_on == total && ground.is_goal(s))
-            {
-                to_try.push(order.clone());
+/// An order, and the states it goes through: before its first action, and after each, with the cost so far.
+struct Laid<const W: usize> {
+    ops: Vec<usize>,
+    walked: Vec<(State<W>, Cost)>,
+    score: Score,
+}
+
+impl<const W: usize> Laid<W> {
+    /// Tries to move one action to every other place, and keeps the best.
+    fn improve(&mut self, ground: &Ground<W>, at: usize) {
+        let mut best: Option<(Vec<usize>, Score)> = None;
+        for step in [1isize, -1] {
+            let mut order = self.ops.clone();
+            let mut place = at;
+            while let Some(next) = place.checked_add_signed(step).filter(|n| *n < order.len()) {
+                order.swap(place, next);
+                place = next;
+                // Once two neighbours may not change places, moving further on past them seldom helps; stop there.
+                let Some(as_good) = self.as_good(ground, &order, at.min(place), at.max(place)) else {
+                    break;
+                };
+                if !as_good {
+                    continue;
+                }
+                let score = Score::of(ground, &order);
+                if best.as_ref().is_none_or(|(_, best)| score < *best) {
+                    best = Some((order.clone(), score));
+                }
             }
         }
-    }
-    for order in to_try {
-        let other = Score::of(ground, &order);
-        if other < *score {
-            *best = order;
-            *score = other;
+        if let Some((ops, score)) = best.filter(|(_, score)| *score < self.score)
+            && let Some(walked) = replay(ground, &ops)
+        {
+            *self = Laid { ops, walked, score };
         }
+    }
+
+    /// Whether an order that differs only between two places is a plan of the same hands-on time; `None` when some action
+    /// is not allowed where it stands.
+    fn as_good(&self, ground: &Ground<W>, order: &[usize], from: usize, to: usize) -> Option<bool> {
+        let (mut state, mut cost) = self.walked[from];
+        for (at, op) in order.iter().enumerate().skip(from) {
+            if !ground.allows(&state, *op) {
+                return None;
+            }
+            let (next, step) = ground.apply(&state, *op)?;
+            state = next;
+            cost = cost.plus(step);
+            // From here on all is as it was.
+            let before = &self.walked[at + 1];
+            if at >= to && state == before.0 {
+                return Some(cost.hands_on == before.1.hands_on);
+            }
+        }
+        let total = self.walked[order.len()].1.hands_on;
+        Some(cost.hands_on == total && ground.is_goal(&state))
     }
 }
 
@@ -85,7 +110,7 @@ struct Score {
 }
 
 impl Score {
-    fn of<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Score {
+    fn of<const W: usize>(ground: &Ground<W>, ops: &[usize]) -> Score {
         let timetable = Timetable::of(ground, ops);
         let mut off_work = 0;
         let mut lying = 0u64;
@@ -111,11 +136,12 @@ impl Score {
     }
 }
 
-/// The states and costs after each action; `None` when some action is not allowed where it stands.
-fn replay<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<Vec<(State<W>, Cost)>> {
+/// The states and costs before the first action and after each; `None` when some action is not allowed where it stands.
+fn replay<const W: usize>(ground: &Ground<W>, ops: &[usize]) -> Option<Vec<(State<W>, Cost)>> {
     let mut state = ground.start();
     let mut cost = Cost::default();
-    let mut states = Vec::with_capacity(ops.len());
+    let mut states = Vec::with_capacity(ops.len() + 1);
+    states.push((state, cost));
     for op in ops {
         if !ground.allows(&state, *op) {
             return None;

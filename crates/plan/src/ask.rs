@@ -13,6 +13,9 @@ pub enum Goal {
     Ready,
     /// The nearest state in which the bike stands and rolls, wanted facts true. Other parts may stay off.
     Rolling,
+    /// As [`Goal::Rolling`], and of what is fitted now, on again whatever opens a circuit that may not wait, and whatever a
+    /// critical fixing holds, tight: closed up for some days, other parts off.
+    Parked,
     /// The nearest state in which the bike may be left overnight, wanted facts true: held as it may be left, every critical
     /// fixing tight that is loose now with its part on, every circuit closed that is open now and may not wait.
     Resting,

@@ -20,11 +20,12 @@ use crate::ground::{Cost, Ground, State};
 use choice::Choices;
 pub(crate) use groups::{Group, Groups, Makers};
 use orders::Orders;
+use std::sync::Arc;
 use walk::Walks;
 
 /// The bound, with its working memory.
-pub(crate) struct Bound<'g, 't, const W: usize> {
-    ground: &'g Ground<'t, W>,
+pub(crate) struct Bound<const W: usize> {
+    ground: Arc<Ground<W>>,
     pub(crate) groups: Groups<W>,
     walks: Walks,
     choices: Choices,
@@ -38,20 +39,27 @@ pub(crate) struct Bound<'g, 't, const W: usize> {
     /// Every group charged for the last state asked about.
     taken: Vec<usize>,
     several: Vec<(bool, usize)>,
+    /// Of the last state asked about: whether a warm-up was asked for, the seconds of stance changes charged, and the
+    /// sets of stances the charged groups want.
+    warmed: bool,
+    /// Groups that may have to be executed again so that a run counted before leaves the engine warm.
+    for_warmth: Vec<usize>,
+    walked: u32,
+    stances: u32,
 }
 
-impl<'g, 't, const W: usize> Bound<'g, 't, W> {
-    pub(crate) fn new(ground: &'g Ground<'t, W>) -> Self {
+impl<const W: usize> Bound<W> {
+    pub(crate) fn new(ground: &Arc<Ground<W>>) -> Self {
         let groups = Groups::new(ground);
         let n = groups.groups.len();
         let choices = Choices::new(ground, &groups);
         let orders = Orders::new(ground, &groups);
         let walks = Walks::new(
-            ground.task,
+            &ground.task,
             &groups.groups.iter().map(|g| g.stances).collect::<Vec<_>>(),
         );
         Bound {
-            ground,
+            ground: Arc::clone(ground),
             groups,
             walks,
             choices,
@@ -63,12 +71,47 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             pending: Vec::new(),
             taken: Vec::new(),
             several: Vec::new(),
+            warmed: false,
+            for_warmth: Vec::new(),
+            walked: 0,
+            stances: 0,
         }
     }
 
     /// Whether the last state asked about cannot do without this group.
     pub(crate) fn is_landmark(&self, group: usize) -> bool {
         self.charged[group] == self.stamp
+    }
+
+    /// Whether the last bound leaves out of account that this group might be executed: an execution comes on top.
+    pub(crate) fn leaves_out(&self, group: usize) -> bool {
+        let counted = self.charged[group] == self.stamp
+            || self.shared[group] == self.stamp
+            || self.choices.has_priced(group, self.stamp)
+            || self.for_warmth.contains(&group)
+            || (self.warmed && self.groups.groups[group].heats.is_some());
+        !counted
+    }
+
+    /// Whether the last bound counts one execution of this group, so that a second one comes on top.
+    pub(crate) fn counts_once(&self, group: usize) -> bool {
+        let perhaps_again = self.orders.twice.contains(&group)
+            || self.for_warmth.contains(&group)
+            || (self.warmed && self.groups.groups[group].heats.is_some());
+        self.is_landmark(group) && !perhaps_again
+    }
+
+    /// What the stance changes cost beyond those charged when the bike is brought elsewhere, and work of this group is
+    /// still to come.
+    pub(crate) fn walk_away_before(&mut self, stance: u8, group: usize) -> u32 {
+        let wanted = self.walks.not_met_in(stance, self.stances) | self.walks.mask_of(group);
+        let from = usize::from(stance);
+        let around = self.walks.neighbours(from);
+        let least = around
+            .into_iter()
+            .filter_map(|(to, seconds)| self.walks.shortest(to, wanted).map(|rest| seconds + rest))
+            .min();
+        least.map_or(u32::MAX, |walk| walk.saturating_sub(self.walked))
     }
 
     /// Least cost from here to the goal; `None` when there is no way at all.
@@ -134,7 +177,10 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             });
         cost.hands_on += self.warm_up(&wants)?;
         let around = self.walks.shortest(s.stance, wants.stances)?;
-        cost.hands_on += around.max(self.orders.walk);
+        self.walked = around.max(self.orders.walk);
+        self.stances = wants.stances;
+        self.warmed = wants.warmed;
+        cost.hands_on += self.walked;
         if wants.second_person && !s.helper {
             cost.hands_on += self.ground.task.call_out;
         }
@@ -215,6 +261,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
 
     /// When something wants warmth: a run beyond those charged, or what it costs more to have a charged run before it.
     fn warm_up(&mut self, wants: &Wants) -> Option<u32> {
+        self.for_warmth.clear();
         let (Some(wanting), true) = (wants.wanting, wants.warmed) else {
             return Some(0);
         };
@@ -237,6 +284,7 @@ impl<'g, 't, const W: usize> Bound<'g, 't, W> {
             } else {
                 &[]
             };
+            self.for_warmth.extend_from_slice(beyond);
             least = least.min(beyond.iter().map(|g| all[*g].seconds).sum());
         }
         Some(least)

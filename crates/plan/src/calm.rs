@@ -13,6 +13,7 @@ use crate::ground::{Cost, Ground};
 use crate::operator::Task;
 use refettle_facts::time::Seconds;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Rounds of moves at most; each shortens the list of pairs that stand the other way round, or is the last.
 const ROUNDS: usize = 12;
@@ -20,7 +21,7 @@ const ROUNDS: usize = 12;
 const LONGEST_RUN: usize = 8;
 
 /// What is left of an old plan as far as it can be carried out now, if it leads to the end: its operators and its cost.
-pub(crate) fn tail<const W: usize>(ground: &Ground<'_, W>, before: &[Act]) -> Option<(Vec<usize>, Cost)> {
+pub(crate) fn tail<const W: usize>(ground: &Ground<W>, before: &[Act]) -> Option<(Vec<usize>, Cost)> {
     let mut state = ground.start();
     let mut cost = Cost::default();
     let mut ops = Vec::new();
@@ -52,7 +53,7 @@ pub(crate) fn calmed(task: &Task, found: Found, before: &[Act]) -> Found {
 }
 
 fn calmed_in<const W: usize>(task: &Task, found: Found, before: &[Act]) -> Found {
-    let ground = Ground::<W>::new(task);
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
     if let Some((ops, cost)) = tail(&ground, before)
         && cost.hands_on <= found.hands_on.0
     {
@@ -66,7 +67,7 @@ fn calmed_in<const W: usize>(task: &Task, found: Found, before: &[Act]) -> Found
 }
 
 /// The operators of a plan.
-fn operators<const W: usize>(ground: &Ground<'_, W>, found: &Found) -> Option<Vec<usize>> {
+fn operators<const W: usize>(ground: &Ground<W>, found: &Found) -> Option<Vec<usize>> {
     let mut state = ground.start();
     let mut ops = Vec::with_capacity(found.actions.len());
     for action in &found.actions {
@@ -77,7 +78,7 @@ fn operators<const W: usize>(ground: &Ground<'_, W>, found: &Found) -> Option<Ve
     Some(ops)
 }
 
-fn laid_out<const W: usize>(ground: &Ground<'_, W>, found: &Found, ops: &[usize]) -> Found {
+fn laid_out<const W: usize>(ground: &Ground<W>, found: &Found, ops: &[usize]) -> Found {
     let table = Timetable::of(ground, ops);
     let hands_on: u32 = table.hands_on.iter().sum();
     let acts = ops.iter().map(|op| ground.task.operators[*op].act);
@@ -134,7 +135,7 @@ fn pairs(order: &Ranked) -> usize {
     out_of_order(&order.iter().map(|(_, rank)| *rank).collect::<Vec<_>>())
 }
 
-fn in_old_order<const W: usize>(ground: &Ground<'_, W>, ops: Vec<usize>, before: &[Act]) -> Vec<usize> {
+fn in_old_order<const W: usize>(ground: &Ground<W>, ops: Vec<usize>, before: &[Act]) -> Vec<usize> {
     let acts: Vec<Act> = ops.iter().map(|op| ground.task.operators[*op].act).collect();
     let mut order: Ranked = ops.into_iter().zip(ranks(&acts, before)).collect();
     let Some(limit) = worth(ground, &order) else {
@@ -156,7 +157,7 @@ fn in_old_order<const W: usize>(ground: &Ground<'_, W>, ops: Vec<usize>, before:
 }
 
 /// Hands-on and elapsed seconds of an order that leads to the end.
-fn worth<const W: usize>(ground: &Ground<'_, W>, order: &Ranked) -> Option<(u32, u32)> {
+fn worth<const W: usize>(ground: &Ground<W>, order: &Ranked) -> Option<(u32, u32)> {
     let mut state = ground.start();
     let mut cost = 0;
     for (op, _) in order {
@@ -176,7 +177,7 @@ fn worth<const W: usize>(ground: &Ground<'_, W>, order: &Ranked) -> Option<(u32,
 
 /// The first run of actions beginning here that may stand earlier, before something that comes later in the old plan.
 fn moved<const W: usize>(
-    ground: &Ground<'_, W>,
+    ground: &Ground<W>,
     order: &Ranked,
     at: usize,
     wrong: usize,

@@ -5,7 +5,7 @@ use crate::calm::ranks;
 use crate::kit::kit;
 use refettle_facts::time::Seconds;
 use refettle_machine::ix::{FactIx, ItemIx, PartIx, ToolIx};
-use refettle_machine::model::Machine;
+use refettle_machine::model::{Heat, Machine};
 use refettle_machine::state::BikeState;
 use std::collections::BTreeMap;
 
@@ -176,6 +176,7 @@ enum Thing {
     True(FactIx),
     Full(refettle_machine::ix::CircuitIx),
     Stands(refettle_machine::ix::StanceIx),
+    Warm,
 }
 
 impl Thing {
@@ -186,6 +187,7 @@ impl Thing {
             Thing::True(f) => state.is_true(machine, f),
             Thing::Full(c) => state.level(c) == refettle_machine::model::Level::Full,
             Thing::Stands(s) => state.stance == s,
+            Thing::Warm => state.heat >= Heat::Warm,
         }
     }
 }
@@ -208,8 +210,10 @@ fn writes(machine: &Machine, act: Act) -> Vec<(Thing, bool)> {
                 .chain(s.fills.iter().map(|c| (Thing::Full(*c), true)))
                 .chain(voids.map(|f| (Thing::True(*f), false)))
                 .chain(s.makes.iter().map(|f| (Thing::True(*f), true)))
+                .chain(s.leaves.filter(|h| *h >= Heat::Warm).map(|_| (Thing::Warm, true)))
                 .collect()
         }),
+        Act::Cool(to) if to < Heat::Warm => vec![(Thing::Warm, false)],
         Act::Cool(_) | Act::Await(_) => Vec::new(),
     }
 }

@@ -11,6 +11,7 @@ use crate::operator::{Atom, Operator, Task};
 use refettle_machine::ix::{JobIx, PartIx};
 use refettle_machine::model::{Heat, HeatNeed};
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Whom an action serves.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -47,7 +48,7 @@ pub fn off_more_than_once(found: &Found) -> Vec<(PartIx, usize)> {
 }
 
 /// The operator an action of a plan stands for, in this state.
-pub(crate) fn operator<const W: usize>(ground: &Ground<'_, W>, state: &State<W>, act: Act) -> Option<usize> {
+pub(crate) fn operator<const W: usize>(ground: &Ground<W>, state: &State<W>, act: Act) -> Option<usize> {
     (0..ground.ops.len()).find(|at| {
         ground.task.operators[*at].act == act
             && ground.allows(state, *at)
@@ -56,7 +57,7 @@ pub(crate) fn operator<const W: usize>(ground: &Ground<'_, W>, state: &State<W>,
 }
 
 fn links<const W: usize>(ask: &Ask<'_>, task: &Task, found: &Found) -> Vec<Serves> {
-    let ground = Ground::<W>::new(task);
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
     let n = found.actions.len();
     let mut states = vec![ground.start()];
     let mut ops: Vec<&Operator> = Vec::new();

@@ -11,6 +11,7 @@ use crate::ground::{Ground, State};
 use crate::operator::{AtomIx, Operator, Task};
 use crate::reach::effects;
 use refettle_machine::model::{Heat, HeatNeed};
+use std::sync::Arc;
 
 /// For each action of a plan, whether it may be done now, ahead of all those before it. The first always may.
 ///
@@ -43,7 +44,7 @@ pub fn without(ask: &Ask<'_>, found: &Found, left_out: &dyn Fn(Act) -> bool) -> 
 }
 
 fn without_in<const W: usize>(task: &Task, found: &Found, left_out: &dyn Fn(Act) -> bool) -> Vec<usize> {
-    let ground = Ground::<W>::new(task);
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
     // As the plan goes, to know each action's operator and stance; and as it goes without what is left out.
     let (mut planned, mut state): (State<W>, State<W>) = (ground.start(), ground.start());
     let mut skipped: Vec<Ahead<'_>> = Vec::new();
@@ -84,7 +85,7 @@ struct Ahead<'t> {
 }
 
 fn looked_at<const W: usize>(task: &Task, found: &Found) -> Vec<bool> {
-    let ground = Ground::<W>::new(task);
+    let ground = Ground::<W>::new(Arc::new(task.clone()));
     let start = ground.start();
     let mut state: State<W> = start;
     let mut ahead: Vec<Ahead<'_>> = Vec::new();

@@ -3,6 +3,7 @@
 use crate::bits::Bits;
 use crate::operator::{AtomIx, HeatCode, Operator, Rider, Task};
 use refettle_machine::model::HeatNeed;
+use std::sync::Arc;
 
 /// A state: what is true, how the bike stands, how warm the engine is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -47,8 +48,8 @@ pub(crate) struct Moving<const W: usize> {
     pub(crate) covers: Vec<usize>,
 }
 
-pub(crate) struct Ground<'t, const W: usize> {
-    pub(crate) task: &'t Task,
+pub(crate) struct Ground<const W: usize> {
+    pub(crate) task: Arc<Task>,
     pub(crate) ops: Vec<GroundOp<W>>,
     pub(crate) parts: Vec<Moving<W>>,
     /// By operator: the place in `parts` of the part it moves.
@@ -65,8 +66,8 @@ pub(crate) fn bits<const W: usize>(list: &[AtomIx]) -> Bits<W> {
     set
 }
 
-impl<'t, const W: usize> Ground<'t, W> {
-    pub(crate) fn new(task: &'t Task) -> Self {
+impl<const W: usize> Ground<W> {
+    pub(crate) fn new(task: Arc<Task>) -> Self {
         let ops = task
             .operators
             .iter()
@@ -119,7 +120,6 @@ impl<'t, const W: usize> Ground<'t, W> {
             parts[at].covers = covers;
         }
         Ground {
-            task,
             ops,
             parts,
             moves,
@@ -127,6 +127,7 @@ impl<'t, const W: usize> Ground<'t, W> {
             goal_false: bits(&task.goal_false),
             holds: task.holds.iter().map(|(on, off)| (bits(on), bits(off))).collect(),
             heat_code: task.heat_code,
+            task,
         }
     }
 

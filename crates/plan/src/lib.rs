@@ -4,6 +4,7 @@
 //! the answer of least hands-on time with its proven bound; [`pddl`] writes the same task as a standard planning
 //! problem, so that independent solvers can check the optimum.
 
+pub mod anytime;
 mod arrange;
 pub mod ask;
 mod bits;
@@ -20,9 +21,13 @@ pub mod no_plan;
 pub mod operator;
 mod parts;
 pub mod pddl;
+mod play;
 mod reach;
 mod safe;
 mod search;
+mod shorten;
 pub mod solve;
+mod stubborn;
 pub mod tonight;
 pub mod walk;
+mod work;

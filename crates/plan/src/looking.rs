@@ -1,7 +1,7 @@
 //! The looking strip: the least that has to come off to know what to order.
 //!
 //! Whatever the real plan uses up and the sheet wants looked at first becomes a look: a step with its own parts off. The
-//! plan that does all looks and ends with the bike standing and rolling is the looking strip; then one order, then the
+//! plan that does all looks and ends with the bike closed up and rolling ([`Goal::Parked`]) is the looking strip; then one order, then the
 //! real plan.
 
 use crate::ask::{Ask, Found, Goal};
@@ -145,7 +145,7 @@ pub fn strip(ask: &Ask<'_>, to_look_at: &ToLookAt) -> Outcome {
     solve(&Ask {
         machine: &to_look_at.machine,
         jobs: &[to_look_at.job],
-        goal: Goal::Rolling,
+        goal: Goal::Parked,
         ..*ask
     })
 }

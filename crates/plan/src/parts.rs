@@ -7,16 +7,17 @@ use crate::bound::Bound;
 use crate::ground::{Ground, State};
 use crate::operator::{Atom, AtomIx, Task};
 use crate::safe::Safe;
-use crate::search::search;
+use crate::search::{Frontier, Guide, PLAIN};
+use std::sync::Arc;
 
 /// How greedily each look follows the bound.
-const WEIGHTS: [u32; 2] = [3, 12];
+const WEIGHTS: [u64; 2] = [3 * PLAIN, 12 * PLAIN];
 /// The same for a single thing, with so many times the states.
-const SINGLE: ([u32; 2], usize) = ([2, 1], 5);
+const SINGLE: ([u64; 2], usize) = ([2 * PLAIN, PLAIN], 5);
 
 /// Operators of a plan, with at most `effort` states for each look.
-pub(crate) fn in_parts<const W: usize>(ground: &Ground<'_, W>, effort: usize) -> Option<Vec<usize>> {
-    let task = ground.task;
+pub(crate) fn in_parts<const W: usize>(ground: &Ground<W>, effort: usize) -> Option<Vec<usize>> {
+    let task = Arc::clone(&ground.task);
     let start = ground.start();
     let (wanted, closed): (Vec<AtomIx>, Vec<AtomIx>) = task.goal_true.iter().partition(|a| {
         let a = usize::from(**a);
@@ -38,8 +39,8 @@ pub(crate) fn in_parts<const W: usize>(ground: &Ground<'_, W>, effort: usize) ->
     Some(work.ops)
 }
 
-struct Work<'g, 't, const W: usize> {
-    ground: &'g Ground<'t, W>,
+struct Work<'g, const W: usize> {
+    ground: &'g Ground<W>,
     effort: usize,
     state: State<W>,
     ops: Vec<usize>,
@@ -47,17 +48,17 @@ struct Work<'g, 't, const W: usize> {
     reached: Vec<AtomIx>,
 }
 
-impl<const W: usize> Work<'_, '_, W> {
+impl<const W: usize> Work<'_, W> {
     fn part(&mut self, wanted: &[AtomIx]) -> Option<()> {
         let goal_true = [self.reached.as_slice(), wanted].concat();
-        let task = self.ground.task;
-        let part = Task {
+        let task = Arc::clone(&self.ground.task);
+        let part = Arc::new(Task {
             goal_true: goal_true.clone(),
             start: (0..task.atoms.len()).map(|a| self.state.bits.has(a)).collect(),
             stance: self.state.stance,
             heat: self.state.heat,
-            ..task.clone()
-        };
+            ..Task::clone(&task)
+        });
         if let Some(ops) = self.look(&part, wanted.len()) {
             let (kept, end, _) = self.ground.follow(self.state, &ops)?;
             self.ops.extend(kept);
@@ -73,15 +74,16 @@ impl<const W: usize> Work<'_, '_, W> {
         self.part(second)
     }
 
-    fn look(&self, part: &Task, wanted: usize) -> Option<Vec<usize>> {
-        let ground = Ground::<W>::new(part);
+    fn look(&self, part: &Arc<Task>, wanted: usize) -> Option<Vec<usize>> {
+        let ground = Arc::new(Ground::<W>::new(Arc::clone(part)));
         let mut bound = Bound::new(&ground);
         let mut safe = Safe::new(&ground, &bound);
         let (weights, times) = if wanted == 1 { SINGLE } else { (WEIGHTS, 1) };
         weights.iter().find_map(|weight| {
             let effort = self.effort * times;
-            let look = search(&ground, &mut bound, Some(&mut safe), *weight, effort, None);
-            look.best.map(|(ops, _)| ops)
+            let mut look = Frontier::new(&mut bound, ground.start(), *weight, None);
+            let found = look.run(&ground, &mut bound, Guide::Safe(&mut safe), effort);
+            found?.map(|(ops, _)| ops)
         })
     }
 }

@@ -50,7 +50,7 @@ pub(crate) struct Safe<const W: usize> {
 }
 
 impl<const W: usize> Safe<W> {
-    pub(crate) fn new(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>) -> Self {
+    pub(crate) fn new(ground: &Ground<W>, bound: &Bound<W>) -> Self {
         let n = bound.groups.groups.len();
         let mut reachable = 1u32 << ground.task.stance;
         for op in &ground.task.operators {
@@ -93,12 +93,7 @@ impl<const W: usize> Safe<W> {
     }
 
     /// A safe operator of this state, if one is found. `bound` must just have been asked about the same state.
-    pub(crate) fn first(
-        &mut self,
-        ground: &Ground<'_, W>,
-        bound: &Bound<'_, '_, W>,
-        s: &State<W>,
-    ) -> Option<usize> {
+    pub(crate) fn first(&mut self, ground: &Ground<W>, bound: &Bound<W>, s: &State<W>) -> Option<usize> {
         self.close(ground, bound, s);
         if s.helper && self.play.two_people {
             return None;
@@ -120,7 +115,7 @@ impl<const W: usize> Safe<W> {
         self.play.warmth
     }
 
-    fn close(&mut self, ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, s: &State<W>) {
+    fn close(&mut self, ground: &Ground<W>, bound: &Bound<W>, s: &State<W>) {
         let play = &mut self.play;
         play.groups.iter_mut().for_each(|g| *g = false);
         play.want_true = self.stances_on;
@@ -168,7 +163,7 @@ impl<const W: usize> Safe<W> {
         }
     }
 
-    fn is_safe(&self, ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, s: &State<W>, at: usize) -> bool {
+    fn is_safe(&self, ground: &Ground<W>, bound: &Bound<W>, s: &State<W>, at: usize) -> bool {
         let op = &ground.task.operators[at];
         let Some(group) = bound.groups.of_op[at] else {
             return false;
@@ -215,7 +210,7 @@ impl<const W: usize> Safe<W> {
     }
 
     /// "On the bike" of a part and of what rides on it now.
-    fn raised(&self, ground: &Ground<'_, W>, s: &State<W>, part: usize) -> Bits<W> {
+    fn raised(&self, ground: &Ground<W>, s: &State<W>, part: usize) -> Bits<W> {
         let p = &ground.parts[part];
         let mut set = Bits::EMPTY;
         set.set(p.on);
@@ -228,13 +223,7 @@ impl<const W: usize> Safe<W> {
         set
     }
 
-    fn may_come_off(
-        &self,
-        ground: &Ground<'_, W>,
-        bound: &Bound<'_, '_, W>,
-        s: &State<W>,
-        at: usize,
-    ) -> bool {
+    fn may_come_off(&self, ground: &Ground<W>, bound: &Bound<W>, s: &State<W>, at: usize) -> bool {
         let Some((part, _)) = ground.moves[at] else {
             return false;
         };
@@ -283,7 +272,7 @@ impl<const W: usize> Safe<W> {
     }
 
     /// Groups that look again at a fixing once it is tight: its slackening makes their work undone.
-    fn rechecking(&self, ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, loosen: usize) -> Vec<usize> {
+    fn rechecking(&self, ground: &Ground<W>, bound: &Bound<W>, loosen: usize) -> Vec<usize> {
         let voided = ground.ops[loosen].deletes;
         (0..bound.groups.groups.len())
             .filter(|g| {
@@ -298,7 +287,7 @@ impl<const W: usize> Safe<W> {
 
 impl<const W: usize> InPlay<W> {
     /// What is wanted untrue by groups in play other than those given.
-    fn want_false_but_of(&self, bound: &Bound<'_, '_, W>, own: usize, excused: &[usize]) -> Bits<W> {
+    fn want_false_but_of(&self, bound: &Bound<W>, own: usize, excused: &[usize]) -> Bits<W> {
         let mut set = Bits::EMPTY;
         for (g, in_play) in self.groups.iter().enumerate() {
             if *in_play && g != own && !excused.contains(&g) {
@@ -309,7 +298,7 @@ impl<const W: usize> InPlay<W> {
     }
 
     /// What is wanted true by groups in play other than this one.
-    fn want_true_but_of(&self, bound: &Bound<'_, '_, W>, own: usize) -> Bits<W> {
+    fn want_true_but_of(&self, bound: &Bound<W>, own: usize) -> Bits<W> {
         let mut set = Bits::EMPTY;
         for (g, in_play) in self.groups.iter().enumerate() {
             if *in_play && g != own {
@@ -320,7 +309,7 @@ impl<const W: usize> InPlay<W> {
     }
 }
 
-fn enter<const W: usize>(play: &mut InPlay<W>, bound: &Bound<'_, '_, W>, group: usize) {
+fn enter<const W: usize>(play: &mut InPlay<W>, bound: &Bound<W>, group: usize) {
     if std::mem::replace(&mut play.groups[group], true) {
         return;
     }
@@ -334,7 +323,7 @@ fn enter<const W: usize>(play: &mut InPlay<W>, bound: &Bound<'_, '_, W>, group: 
 }
 
 /// "On the bike" of a part and of all that may ride on it, fitted now or not: what is off now may be wanted on first.
-fn with_riders<const W: usize>(ground: &Ground<'_, W>, part: usize) -> Bits<W> {
+fn with_riders<const W: usize>(ground: &Ground<W>, part: usize) -> Bits<W> {
     let p = &ground.parts[part];
     let mut set = Bits::EMPTY;
     set.set(p.on);
@@ -344,7 +333,7 @@ fn with_riders<const W: usize>(ground: &Ground<'_, W>, part: usize) -> Bits<W> {
 }
 
 /// Whether an operator gives some other part that is off a clear way it had not.
-fn frees_a_way<const W: usize>(ground: &Ground<'_, W>, s: &State<W>, at: usize) -> bool {
+fn frees_a_way<const W: usize>(ground: &Ground<W>, s: &State<W>, at: usize) -> bool {
     let moved = ground.moves[at].map(|(part, _)| part);
     ground.apply(s, at).is_some_and(|(next, _)| {
         (0..ground.parts.len()).any(|p| {
@@ -358,18 +347,14 @@ fn frees_a_way<const W: usize>(ground: &Ground<'_, W>, s: &State<W>, at: usize) 
 }
 
 /// Atoms true now that an operator makes untrue.
-fn lost<const W: usize>(ground: &Ground<'_, W>, s: &State<W>, at: usize) -> Bits<W> {
+fn lost<const W: usize>(ground: &Ground<W>, s: &State<W>, at: usize) -> Bits<W> {
     ground.ops[at].deletes.and(&s.bits)
 }
 
 /// Groups that need a part on, whose every result is undone by the time some work needs the part off, and wanted by
 /// nothing but the goal: tightening fixings that will be slackened, looking again at them, proving what will be
 /// opened.
-fn idle_needers<const W: usize>(
-    ground: &Ground<'_, W>,
-    bound: &Bound<'_, '_, W>,
-    part: usize,
-) -> Vec<(usize, usize)> {
+fn idle_needers<const W: usize>(ground: &Ground<W>, bound: &Bound<W>, part: usize) -> Vec<(usize, usize)> {
     let groups = &bound.groups.groups;
     let removal = ground
         .moves
@@ -398,7 +383,7 @@ struct Doomed<const W: usize> {
 }
 
 impl<const W: usize> Doomed<W> {
-    fn by(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, landmark: usize) -> Self {
+    fn by(ground: &Ground<W>, bound: &Bound<W>, landmark: usize) -> Self {
         let groups = &bound.groups.groups;
         let work = &groups[landmark];
         let true_then = work.needs.or(&work.adds);
@@ -426,7 +411,7 @@ impl<const W: usize> Doomed<W> {
     }
 
     /// Whether all that a group achieves and anybody wants is undone then, and wanted only at the end.
-    fn idle(&self, ground: &Ground<'_, W>, g: &Group<W>) -> bool {
+    fn idle(&self, ground: &Ground<W>, g: &Group<W>) -> bool {
         // That a turn voids a second look is nothing anybody does it for: only what is wanted counts.
         let made = g.some_add.and(&self.wanted_true.or(&ground.goal_true));
         let unmade = g.some_delete.and(&self.wanted_false.or(&ground.goal_false));
@@ -437,7 +422,7 @@ impl<const W: usize> Doomed<W> {
     }
 }
 
-fn rider_moves<const W: usize>(ground: &Ground<'_, W>, bound: &Bound<'_, '_, W>, part: usize) -> Vec<usize> {
+fn rider_moves<const W: usize>(ground: &Ground<W>, bound: &Bound<W>, part: usize) -> Vec<usize> {
     let riders: Vec<usize> = ground.parts[part]
         .subtree
         .iter()

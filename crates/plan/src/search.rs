@@ -10,20 +10,14 @@ use crate::bound::Bound;
 use crate::ground::{Cost, Ground, State};
 use crate::operator::HeatCode;
 use crate::safe::Safe;
+use crate::stubborn::Stubborn;
 use hashbrown::HashMap;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-/// What a search came to.
-pub(crate) struct Searched {
-    /// Operators of the best plan found, and its cost.
-    pub(crate) best: Option<(Vec<usize>, Cost)>,
-    /// No plan costs less. (With a weight above one: only the bound of the start.)
-    pub(crate) at_least: Cost,
-    /// Every state that could have led to a cheaper plan was looked at.
-    pub(crate) finished: bool,
-    pub(crate) looked_at: usize,
-}
+/// What a search came to: operators of the best plan, and its cost. `None`: every state that could have led to a
+/// cheaper plan was looked at.
+pub(crate) type Searched = Option<(Vec<usize>, Cost)>;
 
 struct Node<const W: usize> {
     state: State<W>,
@@ -36,106 +30,166 @@ struct Node<const W: usize> {
 
 const NONE: u32 = u32::MAX;
 
-/// Searches with the bound multiplied by `weight`, looking at no more than `effort` states, for a plan cheaper than
-/// `cheaper_than`.
-pub(crate) fn search<const W: usize>(
-    ground: &Ground<'_, W>,
-    bound: &mut Bound<'_, '_, W>,
-    mut safe: Option<&mut Safe<W>>,
-    weight: u32,
-    effort: usize,
+/// Cost so far and bound of the rest in thousandths, the bound weighted: hands-on, then idle.
+type Rank = (u64, u64);
+
+type Open = (Reverse<Rank>, Cost, Reverse<u32>, u32);
+
+/// A weight of one.
+pub(crate) const PLAIN: u64 = 1_000;
+
+/// What narrows down what is tried.
+pub(crate) enum Guide<'g, const W: usize> {
+    /// Moves that some good plan makes first: finds plans, proves nothing.
+    Safe(&'g mut Safe<W>),
+    /// What need not be tried in every order: loses no plan cheaper than the one looked for.
+    Stubborn(&'g mut Stubborn<W>),
+}
+
+/// A search that can be stopped and gone on with.
+pub(crate) struct Frontier<const W: usize> {
+    /// In thousandths.
+    weight: u64,
     cheaper_than: Option<Cost>,
-) -> Searched {
-    let start = ground.start();
-    let mut looked_at = 0;
-    let Some(h) = bound.least(&start) else {
-        return Searched {
-            best: None,
-            at_least: Cost::default(),
-            finished: true,
-            looked_at,
+    nodes: Vec<Node<W>>,
+    known: HashMap<(Bits<W>, u8, bool), u32>,
+    open: BinaryHeap<Open>,
+    pub(crate) looked_at: usize,
+    tried: Vec<usize>,
+}
+
+impl<const W: usize> Frontier<W> {
+    /// A search from `start` with the bound multiplied by `weight` thousandths, for a plan cheaper than `cheaper_than`.
+    pub(crate) fn new(
+        bound: &mut Bound<W>,
+        start: State<W>,
+        weight: u64,
+        cheaper_than: Option<Cost>,
+    ) -> Frontier<W> {
+        let mut frontier = Frontier {
+            weight,
+            cheaper_than,
+            nodes: Vec::new(),
+            known: HashMap::new(),
+            open: BinaryHeap::new(),
+            looked_at: 0,
+            tried: Vec::new(),
         };
-    };
-    let mut nodes: Vec<Node<W>> = vec![Node {
-        state: start,
-        cost: Cost::default(),
-        parent: NONE,
-        op: 0,
-        sibling: NONE,
-    }];
-    let mut known: HashMap<(Bits<W>, u8, bool), u32> = HashMap::new();
-    known.insert(key(&start), 0);
-    let mut open = BinaryHeap::new();
-    open.push((
-        Reverse(priority(Cost::default(), h, weight)),
-        Cost::default(),
-        Reverse(0u32),
-        0u32,
-    ));
-    while let Some((Reverse(f), cost, _, at)) = open.pop() {
-        if cheaper_than.is_some_and(|upper| weight == 1 && f >= upper) {
-            return Searched {
-                best: None,
-                at_least: f,
-                finished: true,
-                looked_at,
-            };
+        if let Some(h) = bound.least(&start) {
+            frontier.nodes.push(Node {
+                state: start,
+                cost: Cost::default(),
+                parent: NONE,
+                op: 0,
+                sibling: NONE,
+            });
+            frontier.known.insert(key(&start), 0);
+            let f = priority(Cost::default(), h, weight);
+            frontier.open.push((Reverse(f), Cost::default(), Reverse(0), 0));
         }
-        let node = &nodes[at as usize];
-        if node.cost < cost {
-            continue;
+        frontier
+    }
+
+    /// No plan still to be found costs less, as far as this search knows.
+    pub(crate) fn at_least(&self) -> Cost {
+        let open = self.open.peek().map(|(Reverse(f), ..)| plain(*f));
+        match (open, self.cheaper_than) {
+            (Some(f), Some(upper)) => f.min(upper),
+            (Some(f), None) => f,
+            (None, upper) => upper.unwrap_or_default(),
         }
-        let mut state = node.state;
-        if ground.is_goal(&state) {
-            return Searched {
-                best: Some((trace(&nodes, at), cost)),
-                at_least: f,
-                finished: weight == 1,
-                looked_at,
-            };
-        }
-        if looked_at >= effort {
-            return Searched {
-                best: None,
-                at_least: f,
-                finished: false,
-                looked_at,
-            };
-        }
-        looked_at += 1;
-        let mut only = None;
-        if let Some(safe) = safe.as_deref_mut() {
-            // The bound is asked again so that what it found needful is at hand for the safe moves.
-            if bound.least(&state).is_none() {
+    }
+
+    /// Looks at no more than `effort` further states; `None` when that was not enough.
+    pub(crate) fn run(
+        &mut self,
+        ground: &Ground<W>,
+        bound: &mut Bound<W>,
+        mut guide: Guide<'_, W>,
+        effort: usize,
+    ) -> Option<Searched> {
+        let most = self.looked_at.saturating_add(effort);
+        while let Some((Reverse(f), cost, last, at)) = self.open.pop() {
+            if self
+                .cheaper_than
+                .is_some_and(|upper| self.weight == PLAIN && plain(f) >= upper)
+            {
+                self.open.clear();
+                break;
+            }
+            let node = &self.nodes[at as usize];
+            if node.cost < cost {
                 continue;
             }
-            only = safe.first(ground, bound, &state);
-            if state.heat > 1 && !safe.warmth_in_play() {
-                state.heat = HeatCode::PARKED;
+            let state = node.state;
+            if ground.is_goal(&state) {
+                return Some(Some((self.trace(at), cost)));
+            }
+            if self.looked_at >= most {
+                self.open.push((Reverse(f), cost, last, at));
+                return None;
+            }
+            self.looked_at += 1;
+            self.expand(ground, bound, &mut guide, at, state, cost);
+        }
+        Some(None)
+    }
+
+    fn expand(
+        &mut self,
+        ground: &Ground<W>,
+        bound: &mut Bound<W>,
+        guide: &mut Guide<'_, W>,
+        at: u32,
+        mut state: State<W>,
+        cost: Cost,
+    ) {
+        // The bound is asked again so that what it found needful is at hand for the guide.
+        let Some(h) = bound.least(&state) else {
+            return;
+        };
+        let mut tried = std::mem::take(&mut self.tried);
+        tried.clear();
+        match guide {
+            Guide::Safe(safe) => {
+                tried.extend(safe.first(ground, bound, &state));
+                if tried.is_empty() {
+                    tried.extend(0..ground.ops.len());
+                }
+                if state.heat > 1 && !safe.warmth_in_play() {
+                    state.heat = HeatCode::PARKED;
+                }
+            }
+            Guide::Stubborn(stubborn) => {
+                let upper = self.cheaper_than.map_or(u32::MAX, |upper| upper.hands_on);
+                let spare = upper.saturating_sub(cost.plus(h).hands_on);
+                match stubborn.first(ground, bound, &state, spare) {
+                    Some(ops) => tried.extend_from_slice(ops),
+                    None => tried.extend(0..ground.ops.len()),
+                }
             }
         }
-        let all = 0..ground.ops.len();
-        for op in only.map_or(all, |op| op..op + 1) {
-            if only.is_none() && !ground.allows(&state, op) {
+        for op in tried.iter().copied() {
+            if !ground.allows(&state, op) {
                 continue;
             }
             let Some((next, step)) = ground.apply(&state, op) else {
                 continue;
             };
             let reached = cost.plus(step);
-            let first = known.get(&key(&next)).copied().unwrap_or(NONE);
-            let Some(place) = place(ground, &nodes, first, &next, reached) else {
+            let first = self.known.get(&key(&next)).copied().unwrap_or(NONE);
+            let Some(place) = place(ground, &self.nodes, first, &next, reached) else {
                 continue;
             };
             let Some(h) = bound.least(&next) else { continue };
-            let f = priority(reached, h, weight);
-            if cheaper_than.is_some_and(|upper| reached.plus(h) >= upper) {
+            let f = priority(reached, h, self.weight);
+            if self.cheaper_than.is_some_and(|upper| reached.plus(h) >= upper) {
                 continue;
             }
             let op = u32::try_from(op).unwrap_or(NONE);
             let at_next = match place {
                 Place::Instead(p) => {
-                    let old = &mut nodes[p as usize];
+                    let old = &mut self.nodes[p as usize];
                     *old = Node {
                         state: next,
                         cost: reached,
@@ -146,26 +200,33 @@ pub(crate) fn search<const W: usize>(
                     p
                 }
                 Place::Beside => {
-                    let p = u32::try_from(nodes.len()).unwrap_or(NONE);
-                    nodes.push(Node {
+                    let p = u32::try_from(self.nodes.len()).unwrap_or(NONE);
+                    self.nodes.push(Node {
                         state: next,
                         cost: reached,
                         parent: at,
                         op,
                         sibling: first,
                     });
-                    known.insert(key(&next), p);
+                    self.known.insert(key(&next), p);
                     p
                 }
             };
-            open.push((Reverse(f), reached, Reverse(u32::MAX - at_next), at_next));
+            self.open
+                .push((Reverse(f), reached, Reverse(u32::MAX - at_next), at_next));
         }
+        self.tried = tried;
     }
-    Searched {
-        best: None,
-        at_least: cheaper_than.unwrap_or_default(),
-        finished: true,
-        looked_at,
+
+    fn trace(&self, goal: u32) -> Vec<usize> {
+        let mut ops = Vec::new();
+        let mut at = goal;
+        while let Some(node) = self.nodes.get(at as usize).filter(|n| n.parent != NONE) {
+            ops.push(node.op as usize);
+            at = node.parent;
+        }
+        ops.reverse();
+        ops
     }
 }
 
@@ -183,7 +244,7 @@ enum Place {
 /// Where a state just reached belongs; `None` when a known node is at least as good. Warmer is better: it can always
 /// be let cool, which takes only idle time.
 fn place<const W: usize>(
-    ground: &Ground<'_, W>,
+    ground: &Ground<W>,
     nodes: &[Node<W>],
     first: u32,
     next: &State<W>,
@@ -213,20 +274,16 @@ fn place<const W: usize>(
     Some(place)
 }
 
-fn priority(cost: Cost, h: Cost, weight: u32) -> Cost {
-    cost.plus(Cost {
-        hands_on: h.hands_on.saturating_mul(weight),
-        idle: h.idle.saturating_mul(weight),
-    })
+fn priority(cost: Cost, h: Cost, weight: u64) -> Rank {
+    let weigh = |so_far: u32, rest: u32| u64::from(so_far) * PLAIN + u64::from(rest) * weight;
+    (weigh(cost.hands_on, h.hands_on), weigh(cost.idle, h.idle))
 }
 
-fn trace<const W: usize>(nodes: &[Node<W>], goal: u32) -> Vec<usize> {
-    let mut ops = Vec::new();
-    let mut at = goal;
-    while let Some(node) = nodes.get(at as usize).filter(|n| n.parent != NONE) {
-        ops.push(node.op as usize);
-        at = node.parent;
+/// The cost a rank of weight one stands for.
+fn plain(f: Rank) -> Cost {
+    let seconds = |thousandths: u64| u32::try_from(thousandths / PLAIN).unwrap_or(u32::MAX);
+    Cost {
+        hands_on: seconds(f.0),
+        idle: seconds(f.1),
     }
-    ops.reverse();
-    ops
 }

@@ -1,17 +1,11 @@
 //! The plan of least hands-on time, with its proof or its gap.
 
-use crate::arrange::arrange;
-use crate::ask::{Act, Action, Ask, Found};
-use crate::bound::Bound;
-use crate::calm::{calmed, tail};
+use crate::anytime::Search;
+use crate::ask::{Act, Ask, Found};
+use crate::calm::calmed;
 use crate::compile::compile;
-use crate::ground::{Cost, Ground};
 use crate::no_plan::{Cause, Help, NoPlan};
 use crate::operator::Task;
-use crate::parts::in_parts;
-use crate::safe::Safe;
-use crate::search::search;
-use refettle_facts::time::Seconds;
 use refettle_machine::garage::Garage;
 use refettle_machine::ix::{StanceIx, ToolIx};
 use refettle_machine::state::{BikeState, EngineHealth};
@@ -63,7 +57,7 @@ pub fn attempt_after(ask: &Ask<'_>, before: &[Act]) -> Outcome {
 }
 
 /// Solves a ground task. `effort` counts for tasks of up to 64 atoms; in larger ones, where each state takes longer to
-/// look at, fewer are looked at.
+/// look at, fewer are looked at. Finding and proving take up to twice as many together.
 ///
 /// # Errors
 /// [`NoPlan`] when there is none, or none was found within the effort.
@@ -74,145 +68,18 @@ pub fn solve_task(task: &Task, effort: usize) -> Outcome {
 /// As [`solve_task`], with what is left of an old plan, if it is still a plan, as the first one to beat.
 fn solve_task_after(task: &Task, effort: usize, before: &[Act]) -> Outcome {
     let atoms = task.atoms.len().max(64);
-    let effort = effort.saturating_mul(64 * 64) / (atoms * atoms);
-    match task.atoms.len() {
-        0..=64 => solve_in::<1>(task, effort, before),
-        65..=128 => solve_in::<2>(task, effort, before),
-        129..=256 => solve_in::<4>(task, effort, before),
-        257..=512 => solve_in::<8>(task, effort, before),
-        _ => solve_in::<48>(task, effort, before),
-    }
-}
-
-/// A quick look costs this many states at most, and usually gives a plan within a few per cent of the best.
-const QUICK_LOOK: usize = 4_000;
-/// How greedily quick looks follow the bound, until one finds a plan.
-const QUICK_WEIGHTS: [u32; 3] = [3, 6, 20];
-/// How greedily the last search follows the bound when no plan was found at all.
-const PATIENT_WEIGHT: u32 = 20;
-
-/// An order of work, and what it costs.
-type Order = (Vec<usize>, Cost);
-
-/// Plans are found with the moves of [`crate::safe`] made at once; what is said about them is not. Either the plan costs
-/// no more than the bound of the start, or the proof is a search of its own that tries everything, and only below the
-/// cost of the plan found: where a move was made too early, it finds the better plan, or says honestly that it did not
-/// finish.
-fn solve_in<const W: usize>(task: &Task, effort: usize, before: &[Act]) -> Outcome {
-    let ground = Ground::<W>::new(task);
-    let mut bound = Bound::new(&ground);
-    let mut safe = Safe::new(&ground, &bound);
-    let mut looked_at = 0;
-    let quick = effort.min(QUICK_LOOK);
-    let least = bound.least(&ground.start()).unwrap_or_default();
-    let old = if before.is_empty() {
-        None
-    } else {
-        tail(&ground, before)
-    };
-    let good = |old: &Order| old.1.hands_on <= least.hands_on;
-    let first = old.clone().filter(good).or_else(|| {
-        QUICK_WEIGHTS.iter().find_map(|weight| {
-            let look = search(&ground, &mut bound, Some(&mut safe), *weight, quick, None);
-            looked_at += look.looked_at;
-            look.best.and_then(|(ops, _)| replayed(&ground, &ops))
-        })
-    });
-    let first = first.or_else(|| in_parts(&ground, quick).and_then(|ops| replayed(&ground, &ops)));
-    let first = [old, first].into_iter().flatten().min_by_key(|(_, cost)| *cost);
-    let mut at_least = least.hands_on;
-    let mut best = first;
-    if best.as_ref().is_none_or(|(_, cost)| cost.hands_on > at_least) {
-        let below = best.as_ref().map(|(_, cost)| hands_on_below(*cost));
-        let guided = search(&ground, &mut bound, Some(&mut safe), 1, effort, below);
-        looked_at += guided.looked_at;
-        best = guided.best.and_then(|(ops, _)| replayed(&ground, &ops)).or(best);
-
-        let below = best.as_ref().map(|(_, cost)| hands_on_below(*cost));
-        let proof = search(&ground, &mut bound, None, 1, effort, below);
-        looked_at += proof.looked_at;
-        let better = proof.best.and_then(|(ops, _)| replayed(&ground, &ops));
-        at_least = match (&better, &best) {
-            (Some((_, cost)), _) => cost.hands_on,
-            (None, Some((_, cost))) if proof.finished => cost.hands_on,
-            (None, None) if proof.finished => return Err(impossible()),
-            _ => proof.at_least.hands_on,
-        };
-        best = better.or(best).or_else(|| {
-            let patient = search(&ground, &mut bound, None, PATIENT_WEIGHT, effort, None);
-            looked_at += patient.looked_at;
-            patient.best.and_then(|(ops, _)| replayed(&ground, &ops))
-        });
-    }
-    let Some(best) = best else {
-        return Err(NoPlan {
-            causes: Vec::new(),
-            would_help: Vec::new(),
-            certain: false,
-        });
-    };
-    // Between plans of equal hands-on time, a short look for one that waits less for the engine to cool.
-    let (mut ops, mut cost) = best;
-    if cost.idle > least.idle {
-        let calmer = search(&ground, &mut bound, Some(&mut safe), 1, quick, Some(cost));
-        looked_at += calmer.looked_at;
-        if let Some(calmer) = calmer.best.and_then(|(ops, _)| replayed(&ground, &ops))
-            && calmer.1 < cost
-        {
-            (ops, cost) = calmer;
-        }
-    }
-    Ok(found(&ground, ops, cost.hands_on, at_least, looked_at))
-}
-
-/// Cheaper than this by hands-on time: between plans of equal hands-on time a proof has nothing to choose.
-fn hands_on_below(cost: Cost) -> Cost {
-    Cost {
-        hands_on: cost.hands_on,
-        idle: 0,
-    }
-}
-
-fn impossible() -> NoPlan {
-    NoPlan {
-        causes: vec![Cause::Conflict],
+    let effort = effort.saturating_mul(2 * 64 * 64) / (atoms * atoms);
+    let mut search = Search::of_task_after(task.clone(), before);
+    let progress = search.step(effort.max(1));
+    search.found().ok_or_else(|| NoPlan {
+        causes: if progress.finished {
+            vec![Cause::Conflict]
+        } else {
+            Vec::new()
+        },
         would_help: Vec::new(),
-        certain: true,
-    }
-}
-
-/// The order as it can really be done, and its cost; `None` when it is no plan.
-fn replayed<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Option<Order> {
-    let (kept, end, cost) = ground.follow(ground.start(), ops)?;
-    ground.is_goal(&end).then_some((kept, cost))
-}
-
-fn found<const W: usize>(
-    ground: &Ground<'_, W>,
-    ops: Vec<usize>,
-    hands_on: u32,
-    at_least: u32,
-    looked_at: usize,
-) -> Found {
-    let (order, timetable) = arrange(ground, ops);
-    let actions = order
-        .iter()
-        .zip(&timetable.hands_on)
-        .map(|(op, seconds)| Action {
-            act: ground.task.operators[*op].act,
-            time: Seconds(*seconds),
-        })
-        .collect();
-    let lower_bound = Seconds(at_least.min(hands_on));
-    Found {
-        actions,
-        hands_on: Seconds(hands_on),
-        lower_bound,
-        starts: timetable.starts.into_iter().map(Seconds).collect(),
-        elapsed: Seconds(timetable.elapsed),
-        elapsed_bound: lower_bound,
-        looked_at,
-    }
+        certain: progress.finished,
+    })
 }
 
 /// A small effort: whether a plan exists at all is found long before the best one is proven.

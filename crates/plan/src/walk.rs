@@ -13,6 +13,7 @@ use refettle_facts::time::Seconds;
 use refettle_machine::model::Level;
 use refettle_machine::state::BikeState;
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// Words of bits: 3,072 atoms, more than the largest sheet has.
 const WORDS: usize = 48;
@@ -20,7 +21,7 @@ const WORDS: usize = 48;
 /// A bike that can be worked on.
 pub struct Walk<'a> {
     ask: Ask<'a>,
-    task: Task,
+    task: Arc<Task>,
 }
 
 /// An order of actions carried out.
@@ -43,7 +44,7 @@ impl<'a> Walk<'a> {
     pub fn new(ask: &Ask<'a>) -> Walk<'a> {
         Walk {
             ask: *ask,
-            task: whole(ask),
+            task: Arc::new(whole(ask)),
         }
     }
 
@@ -51,7 +52,7 @@ impl<'a> Walk<'a> {
     /// is cool already is left out.
     #[must_use]
     pub fn carry_out(&self, acts: &[Act]) -> Option<Walked> {
-        let ground = Ground::<WORDS>::new(&self.task);
+        let ground = Ground::<WORDS>::new(Arc::clone(&self.task));
         let mut state = ground.start();
         let mut ops = Vec::with_capacity(acts.len());
         let mut states = vec![self.bike(&ground, &state)];
@@ -87,7 +88,7 @@ impl<'a> Walk<'a> {
     }
 
     /// A state of the task as a state of the bike.
-    fn bike(&self, ground: &Ground<'_, WORDS>, state: &State<WORDS>) -> BikeState {
+    fn bike(&self, ground: &Ground<WORDS>, state: &State<WORDS>) -> BikeState {
         let mut bike = self.ask.state.clone();
         let mut levels: BTreeMap<_, (bool, bool)> = BTreeMap::new();
         for (at, atom) in self.task.atoms.iter().enumerate() {

@@ -134,6 +134,11 @@ fn snapped(machine: &Machine) -> Result<Vec<Entry>, LookError> {
         money(MoneyKind::Bike, 65_000)?,
         money(MoneyKind::Parts, 8_450)?,
         spent(TimeKind::Bench, 190),
+        finding(
+            About::Bike {},
+            Some("dies-idle"),
+            "before it came apart: starts on the choke, dies at idle",
+        )?,
         Entry::TroubleMet(TroubleMet {
             trouble: TroubleKind::Snapped,
             about: part(machine, "fairing-left")?,
@@ -166,7 +171,7 @@ fn scooter(memory: &mut Memory, at: Timestamp) -> Result<(), LookError> {
             note: Some("whole, stood two winters under a roof".to_owned()),
         }),
         described(2014, "18400", day(at), RunsWord::NotKnown, 26)?,
-        finding(About::Bike {}, Some("cranks_no_start"), "cranks, does not start")?,
+        finding(About::Bike {}, Some("crank-no-start"), "cranks, does not start")?,
         finding(part(&machine, "rear-tyre")?, None, "cracks in the sidewall")?,
         money(MoneyKind::Bike, 22_000)?,
         spent(TimeKind::Driving, 70),

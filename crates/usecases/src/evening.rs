@@ -96,7 +96,7 @@ impl Evening {
             machine: machine.name.clone(),
             goal: match goal {
                 Goal::Ready => "ready",
-                Goal::Rolling => "rolling",
+                Goal::Rolling | Goal::Parked => "rolling",
                 Goal::Resting => "resting",
             },
             jobs: jobs.iter().map(name).collect(),

@@ -9,7 +9,7 @@ use crate::evening::{Evening, plan_after, plan_settled};
 use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
-use crate::request::Settled;
+use crate::request::{Request, Settled, Standing};
 use crate::surprise;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
@@ -207,6 +207,23 @@ impl Read {
             may_come_first,
             changed,
             laid: self.laid,
+        }
+    }
+
+    /// What a judgement about this bike is asked with: how it stands now, and the jobs it is in for.
+    #[must_use]
+    pub fn request(&self) -> Request {
+        let settled = self.settled();
+        let name =
+            |j: &refettle_machine::ix::JobIx| settled.machine.jobs.get(j.0).map(|job| job.name.clone());
+        Request {
+            jobs: settled.jobs.iter().filter_map(name).collect(),
+            standing: Some(Box::new(Standing {
+                machine: settled.machine.clone(),
+                state: settled.state.clone(),
+                garage: settled.garage.clone(),
+            })),
+            ..Request::default()
         }
     }
 

@@ -101,7 +101,7 @@ pub fn looking(real: &Evening) -> Result<(Evening, LookingView), Refused> {
     let evening = Evening {
         settled: Settled {
             jobs: vec![to_look_at.job],
-            goal: Goal::Rolling,
+            goal: Goal::Parked,
             machine: to_look_at.machine,
             state: settled.state.clone(),
             garage: settled.garage.clone(),

@@ -8,15 +8,30 @@ use refettle_facts::money::Money;
 use refettle_judgement::price::comparable::{Comparable, Kind, Papers, ThisBike, off_season};
 use refettle_judgement::price::findings::{DISCOUNTS, Discount, costs, discount_of};
 use refettle_judgement::price::fit::{Priced, price as fit};
-use refettle_judgement::price::read::read;
+use refettle_judgement::price::read::{Table, read};
 use refettle_judgement::price::selling::{Pace, STANDING_A_DAY, price_to_sell_within, price_to_wait_for};
 use serde::Serialize;
+
+/// Bikes like it, and their prices.
+#[derive(Debug, Clone)]
+pub enum Comparables {
+    /// A table to be read.
+    Table(Document),
+    /// Noted one by one, each with its number as line.
+    Noted(Vec<Comparable>),
+}
+
+impl From<Document> for Comparables {
+    fn from(document: Document) -> Comparables {
+        Comparables::Table(document)
+    }
+}
 
 /// What a person typed.
 #[derive(Debug, Clone)]
 pub struct PriceRequest {
-    /// The table of comparables.
-    pub comparables: Document,
+    /// What it is held against.
+    pub comparables: Comparables,
     /// Model year.
     pub year: i16,
     /// What it has run, with a unit.
@@ -181,17 +196,7 @@ pub fn price(request: &PriceRequest) -> Result<PriceView, Refused> {
         .and_then(|text| typed::money("--a-day", text, &mut mistakes))
         .unwrap_or(STANDING_A_DAY);
     let open = open_findings(&request.open, &mut mistakes);
-    let table = read(&request.comparables.text, request.on).unwrap_or_else(|wrong| {
-        mistakes.push(format!(
-            "mistakes in {}:\n{}",
-            request.comparables.name,
-            wrong.join("\n")
-        ));
-        refettle_judgement::price::read::Table {
-            comparables: Vec::new(),
-            remarks: Vec::new(),
-        }
-    });
+    let table = table(request, &mut mistakes);
     if !mistakes.is_empty() {
         return Err(Refused::Wrong(mistakes));
     }
@@ -216,6 +221,20 @@ pub fn price(request: &PriceRequest) -> Result<PriceView, Refused> {
             .push("nothing to price by: note at least one bike asked for or sold".to_owned()),
     }
     Ok(view)
+}
+
+fn table(request: &PriceRequest, mistakes: &mut Vec<String>) -> Table {
+    let (comparables, remarks) = (Vec::new(), Vec::new());
+    match &request.comparables {
+        Comparables::Noted(noted) => Table {
+            comparables: noted.clone(),
+            remarks,
+        },
+        Comparables::Table(document) => read(&document.text, request.on).unwrap_or_else(|wrong| {
+            mistakes.push(format!("mistakes in {}:\n{}", document.name, wrong.join("\n")));
+            Table { comparables, remarks }
+        }),
+    }
 }
 
 fn open_findings(names: &[String], mistakes: &mut Vec<String>) -> Vec<Discount> {

@@ -22,6 +22,17 @@ pub struct Document {
     pub text: String,
 }
 
+/// A bike as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// Its machine.
+    pub machine: Machine,
+    /// How it stands.
+    pub state: BikeState,
+    /// What the garage it stands in can do.
+    pub garage: Garage,
+}
+
 /// What a person typed.
 #[derive(Debug, Clone, Default)]
 pub struct Request {
@@ -31,6 +42,9 @@ pub struct Request {
     pub layout: Option<String>,
     /// Names of jobs.
     pub jobs: Vec<String>,
+    /// A bike in the garage's memory: its machine, state and garage, instead of a sheet or layout, a state and what a
+    /// garage can do.
+    pub standing: Option<Box<Standing>>,
     /// A state; a whole bike when `None`.
     pub state: Option<Document>,
     /// Names of the stances this garage can do; the usual ones when `None`.
@@ -139,6 +153,9 @@ impl Settled {
 /// # Errors
 /// [`Refused::Wrong`] with everything that is wrong in it.
 pub fn settle(request: &Request) -> Result<Settled, Refused> {
+    if let Some(standing) = &request.standing {
+        return settle_standing(standing, request);
+    }
     let machine = match (&request.sheet, &request.layout) {
         (Some(sheet), _) => layouts::read_document(sheet)?,
         (None, Some(name)) => layouts::layout(name)?,
@@ -188,6 +205,30 @@ pub fn settle(request: &Request) -> Result<Settled, Refused> {
             jobs,
             goal,
             doubts,
+        })
+    } else {
+        Err(Refused::Wrong(mistakes))
+    }
+}
+
+/// A bike in memory: only the jobs and the answers are typed.
+fn settle_standing(standing: &Standing, request: &Request) -> Result<Settled, Refused> {
+    let Standing {
+        machine,
+        mut state,
+        garage,
+    } = standing.clone();
+    let mut mistakes = Vec::new();
+    answers(&machine, request, &mut state, &mut mistakes);
+    let jobs = jobs(&machine, request, &state, &mut mistakes);
+    if mistakes.is_empty() {
+        Ok(Settled {
+            machine,
+            state,
+            garage,
+            jobs,
+            goal: Goal::Ready,
+            doubts: Vec::new(),
         })
     } else {
         Err(Refused::Wrong(mistakes))

@@ -1,11 +1,12 @@
 //! What fits into an evening, how the bike is left, and what must not be done meanwhile.
 
 use crate::evening::Evening;
+use crate::look::Look;
+use crate::meanwhile;
 use crate::refused::{Refused, wrong};
 use crate::request::Settled;
 use refettle_facts::time::Seconds;
-use refettle_machine::model::{Beside, Exclusion, Level, Machine};
-use refettle_machine::state::BikeState;
+use refettle_machine::model::Machine;
 use refettle_plan::ask::Act;
 use refettle_plan::tonight::{self, Limits};
 use serde::Serialize;
@@ -96,13 +97,58 @@ pub fn tonight(real: &Evening, limits: Limits) -> Result<(Evening, TonightView),
     Ok((evening, view))
 }
 
+/// Most minutes of one evening: a day.
+pub const MOST_MINUTES: u32 = 1440;
+
+/// Evenings tried for "stop for tonight", shortest first, in minutes: the first that leaves the bike safely is taken.
+/// Judgement, no source.
+const STOPS: [u32; 9] = [10, 15, 20, 30, 45, 60, 90, 120, 180];
+
+/// The evening of a bike in the garage.
+///
+/// # Errors
+/// [`Refused::Wrong`] when there is no plan, the minutes are none, or too few to leave the bike safely.
+pub fn of_bike(
+    look: &Look,
+    minutes: u32,
+    quiet: bool,
+    alone: bool,
+) -> Result<(Evening, TonightView), Refused> {
+    if !(1..=MOST_MINUTES).contains(&minutes) {
+        return Err(wrong(format!(
+            "{minutes} minutes are no evening; write 1 to {MOST_MINUTES}"
+        )));
+    }
+    let real = look.plan.as_ref().map_err(|none| wrong(none.to_string()))?;
+    tonight(
+        real,
+        Limits {
+            time: Seconds::from_minutes(minutes),
+            quiet,
+            alone,
+        },
+    )
+}
+
+/// Stopping now: the shortest evening that leaves the bike safely.
+///
+/// # Errors
+/// As [`of_bike`].
+pub fn stop(look: &Look) -> Result<(Evening, TonightView), Refused> {
+    let mut last = Err(wrong("there is nothing to stop"));
+    for minutes in STOPS {
+        last = of_bike(look, minutes, true, true);
+        if last.is_ok() {
+            return last;
+        }
+    }
+    last
+}
+
 /// What must not be done until work goes on.
 fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
-    let mut all = Vec::new();
     let end = &evening.end;
-    for exclusion in machine.exclusions.iter().filter(|x| awake(machine, end, x)) {
-        all.push(exclusion.title.clone());
-    }
+    let mut all = meanwhile::exclusions(machine, end);
     for (at, over) in &evening.running {
         let Some(Act::Do { step, .. }) = evening.found.actions.get(*at).map(|a| a.act) else {
             continue;
@@ -110,23 +156,9 @@ fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
         let Some(step) = machine.steps.get(step.0) else {
             continue;
         };
-        let not: Vec<String> = step
-            .meanwhile_not
-            .iter()
-            .map(|b| match b {
-                Beside::Moving => "moving the bike".to_owned(),
-                Beside::Hazard(h) => h.word().to_owned(),
-            })
-            .collect();
-        if !not.is_empty() {
-            all.push(format!(
-                "for another {over}, no {}: {}",
-                not.join(", no "),
-                step.title
-            ));
-        }
+        all.extend(meanwhile::beside(step, &format!("for another {over}")));
     }
-    if let Some(why) = engine(machine, end) {
+    if let Some(why) = meanwhile::engine(machine, end) {
         all.push(format!("do not start the engine: {why}"));
     }
     if !evening.finished {
@@ -138,44 +170,4 @@ fn must_not(machine: &Machine, evening: &tonight::Evening) -> Vec<String> {
         all.push("do not push it off its stand".to_owned());
     }
     all
-}
-
-fn awake(machine: &Machine, end: &BikeState, x: &Exclusion) -> bool {
-    let exists = |p: &refettle_machine::ix::PartIx| {
-        machine
-            .parts
-            .get(p.0)
-            .is_some_and(|part| end.holds(machine, part.when.as_ref()))
-    };
-    let off = x.while_off.iter().any(|p| exists(p) && !end.on_bike(machine, *p));
-    let opens = |p: &refettle_machine::ix::PartIx| machine.parts.get(p.0).map_or(&[][..], |p| &p.opens);
-    let open = end
-        .off
-        .iter()
-        .any(|p| opens(p).iter().any(|c| x.while_open.contains(c)));
-    let is = x.while_true.iter().any(|f| end.is_true(machine, *f));
-    (off || open || is) && !x.unless.iter().any(|f| end.is_true(machine, *f))
-}
-
-/// Why the engine must not be started, the first reason.
-fn engine(machine: &Machine, end: &BikeState) -> Option<String> {
-    let guard = &machine.engine;
-    let level = guard.full.iter().find(|c| end.level(**c) != Level::Full);
-    if let Some(circuit) = level.and_then(|c| machine.circuits.get(c.0)) {
-        return Some(format!("{} is not full", circuit.title));
-    }
-    let off = guard.on.iter().find(|n| {
-        let there = machine
-            .parts
-            .get(n.part.0)
-            .is_some_and(|p| end.holds(machine, p.when.as_ref()));
-        there && end.holds(machine, n.when.as_ref()) && !end.on_bike(machine, n.part)
-    });
-    if let Some(part) = off.and_then(|n| machine.parts.get(n.part.0)) {
-        return Some(format!("{} is off", part.title));
-    }
-    let loose = guard.tight.iter().find(|c| end.loose.contains(c));
-    loose
-        .and_then(|c| machine.criticals.get(c.0))
-        .map(|c| format!("{} is loose", c.title))
 }

@@ -7,9 +7,9 @@ use refettle_judgement::price::comparable::Winter;
 use refettle_judgement::price::read::amount;
 
 /// Farthest any bike is believed to have run. Judgement, no source.
-const FARTHEST_KM: f64 = 1_500_000.0;
+pub(crate) const FARTHEST_KM: f64 = 1_500_000.0;
 /// Earliest model year that is believed: no motorcycle was sold before.
-const EARLIEST: i16 = 1894;
+pub(crate) const EARLIEST: i16 = 1894;
 
 /// What is wrong so far.
 pub(crate) type Mistakes = Vec<String>;

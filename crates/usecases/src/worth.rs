@@ -254,7 +254,17 @@ impl Desk {
     /// What a set comes to and what each job adds to it, from what is known already: no plan is made.
     #[must_use]
     pub fn toggled(&self, chosen: &[bool]) -> (SetView, Vec<JobLine>) {
-        (self.set(chosen), self.lines(chosen))
+        (self.set(chosen), self.lines(&self.stands, chosen))
+    }
+
+    /// The same with other stands than those typed, and what else could be done with the bike.
+    #[must_use]
+    pub fn toggled_with(&self, stands: &[Stand], chosen: &[bool]) -> (SetView, Vec<JobLine>, Vec<WayOut>) {
+        (
+            self.set(chosen),
+            self.lines(stands, chosen),
+            self.ways_out(stands),
+        )
     }
 
     /// The best set by the model of shared work when these jobs must be done and those be left, at once.
@@ -324,7 +334,7 @@ impl Desk {
         }
     }
 
-    fn lines(&self, chosen: &[bool]) -> Vec<JobLine> {
+    fn lines(&self, stands: &[Stand], chosen: &[bool]) -> Vec<JobLine> {
         (0..self.model.lines.len())
             .map(|i| {
                 let (mut with, mut without) = (chosen.to_vec(), chosen.to_vec());
@@ -350,7 +360,7 @@ impl Desk {
                 JobLine {
                     name: job.name.clone(),
                     title: job.title.clone(),
-                    stand: match self.stands.get(i) {
+                    stand: match stands.get(i) {
                         Some(Stand::Must) => "must",
                         _ if chosen[i] => "chosen",
                         _ => "left",
@@ -383,13 +393,13 @@ impl Desk {
             rate_minor_per_hour: terms.rate.0,
             cap_s: terms.caps.hands_on.map(|s| s.0),
             cap_minor: terms.caps.cash.map(|m| m.0),
-            jobs: self.lines(&refined.chosen),
+            jobs: self.lines(&self.stands, &refined.chosen),
             set: self.set(&refined.chosen),
             proven: refined.proven(),
             bound_minor: refined.bound.money().0,
             gap_minor: Gain(refined.bound.0 - refined.totals.gain.0).money().0,
             model_proven: refined.likely_proven,
-            beside: self.ways_out(),
+            beside: self.ways_out(&self.stands),
             set_aside: [
                 names(&self.model.done, "done"),
                 names(&self.model.impossible, "no-plan"),
@@ -406,8 +416,8 @@ impl Desk {
         }
     }
 
-    fn ways_out(&self) -> Vec<WayOut> {
-        let musts: Vec<bool> = self.stands.iter().map(|s| *s == Stand::Must).collect();
+    fn ways_out(&self, stands: &[Stand]) -> Vec<WayOut> {
+        let musts: Vec<bool> = stands.iter().map(|s| *s == Stand::Must).collect();
         let (stop, _) = self.totals(&musts);
         let apart = self.model.closing_up.hands_on > Seconds::ZERO;
         let lost = if apart {

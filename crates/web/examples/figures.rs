@@ -28,7 +28,8 @@ fn main() -> Result<(), Refused> {
         comparables: Document {
             name: "invented".to_owned(),
             text: TABLE.to_owned(),
-        },
+        }
+        .into(),
         year: 2008,
         distance: Some("31000km".to_owned()),
         papers: None,

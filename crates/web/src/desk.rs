@@ -1,5 +1,6 @@
 //! The one open memory of a server, and the last looks at its bikes.
 
+use crate::routes::{buy, causes, worth};
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_memory::entry::About;
@@ -10,7 +11,7 @@ use refettle_usecases::card_notes::{CardNotes, answer_noted};
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::photo::{self, NotKept, Sent};
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 /// A connection of its own for looking whether anything was recorded, so that nobody waits for a plan in the making.
 pub(crate) struct Watcher {
@@ -25,6 +26,15 @@ const KEPT: usize = 4;
 pub struct Desk {
     memory: Memory,
     kept: Vec<Look>,
+    judgements: Judgements,
+}
+
+/// What is worked out beside the desk.
+#[derive(Clone, Default)]
+pub(crate) struct Judgements {
+    pub(crate) causes: Arc<causes::Kept>,
+    pub(crate) worth: Arc<worth::Kept>,
+    pub(crate) buy: Arc<buy::Kept>,
 }
 
 impl Desk {
@@ -36,6 +46,7 @@ impl Desk {
         Ok(Desk {
             memory: Memory::open(dir)?,
             kept: Vec::new(),
+            judgements: Judgements::default(),
         })
     }
 
@@ -80,6 +91,11 @@ impl Desk {
     /// The memory, for what is not about one bike's plan.
     pub(crate) fn memory(&mut self) -> &mut Memory {
         &mut self.memory
+    }
+
+    /// What is worked out beside the desk.
+    pub(crate) fn judgements(&self) -> Judgements {
+        self.judgements.clone()
     }
 
     /// A bike at this moment, read but not planned.

@@ -16,7 +16,8 @@ fn priced(rows: &str) -> PriceView {
         comparables: Document {
             name: "invented".to_owned(),
             text: format!("{HEAD}{rows}"),
-        },
+        }
+        .into(),
         year: 2008,
         distance: Some("31000km".to_owned()),
         papers: None,

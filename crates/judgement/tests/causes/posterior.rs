@@ -15,15 +15,14 @@ const SIZE: Size = Size {
 
 /// Some answers, at most one for each check.
 fn answers(random: &mut Random, assumed: &Assumed) -> Vec<Answer> {
-    let checks = assumed.checks.iter().enumerate();
-    checks
-        .filter_map(|(check, c)| {
-            (random.below(2) == 0).then(|| Answer {
-                check,
-                outcome: random.below(c.otherwise.len()),
-            })
-        })
-        .collect()
+    let mut answers = Vec::new();
+    for (check, c) in assumed.checks.iter().enumerate() {
+        if random.below(2) == 0 {
+            let outcome = random.below(c.otherwise.len());
+            answers.push(Answer { check, outcome });
+        }
+    }
+    answers
 }
 
 #[test]

@@ -107,7 +107,7 @@ struct Reach {
 
 impl Over<'_> {
     fn lay(mut self, choice: &Choice) -> Option<()> {
-        let wants = self.kit.kind(self.trouble.kind)?.wants;
+        let wants = self.wants()?;
         let wet = if choice.step.iter().any(|s| s.wets) {
             Some(self.wet()?)
         } else {
@@ -130,6 +130,10 @@ impl Over<'_> {
             self.demand(wants, before?);
         }
         Some(())
+    }
+
+    fn wants(&self) -> Option<Wants> {
+        self.kit.kind(self.trouble.kind).map(|k| k.wants)
     }
 
     /// `trouble-1.soak.NAME`: a trouble against which something else is chosen later starts afresh.
@@ -267,13 +271,15 @@ impl Over<'_> {
         let reaches = match step.at {
             At::On | At::Loose => self.reaches(),
             At::Off => self.reaches_off(false),
+            // What does not come undone goes with the bike around it.
+            At::Away if self.wants() == Some(Wants::Undo) => vec![anywhere()],
             At::Away => self.reaches_off(true),
             At::Bench => vec![anywhere()],
         };
         let tools: Vec<ToolIx> = step.tools.iter().map(|t| self.tool(t)).collect::<Option<_>>()?;
         let consumes: Vec<Use> = step.uses.iter().map(|u| self.uses(u)).collect::<Option<_>>()?;
         let drained = match (self.place, step.at) {
-            (Place::Circuit(c), At::Off | At::Away) => vec![c],
+            (Place::Circuit(c), At::Off | At::Away) if self.wants() != Some(Wants::Undo) => vec![c],
             _ => vec![],
         };
         let loose = match (self.place, step.at) {

@@ -24,6 +24,17 @@ words! {
         /// What was paid.
         Sold = "sold",
     }
+    /// The papers a comparable comes with.
+    ComparablePapers {
+        /// In the seller's name, nothing noted against it.
+        Clean = "clean",
+        /// Repaired after a write-off, and inspected.
+        Rebuilt = "rebuilt",
+        /// Written off.
+        Salvage = "salvage",
+        /// None, or a bill of sale only.
+        Missing = "missing",
+    }
     /// In which units the person thinks.
     UnitsWord {
         /// Kilometres, newton metres, bar, degrees Celsius.
@@ -239,6 +250,9 @@ pub struct ComparableNoted {
     /// Where it was seen.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub at: Option<Words>,
+    /// Its papers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub papers: Option<ComparablePapers>,
     /// In the person's words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub note: Option<Words>,

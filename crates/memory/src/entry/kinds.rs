@@ -66,7 +66,7 @@ macro_rules! kinds {
             /// Whether taking back the last thing recorded can mean this. Bringing in is undone by nothing; an
             /// adopted plan and an issued paper are history, another one replaces it.
             #[must_use]
-            pub(crate) fn can_be_undone(&self) -> bool {
+            pub fn can_be_undone(&self) -> bool {
                 match self {
                     $(Entry::$Kind(_) => $undone,)+
                 }

@@ -34,8 +34,8 @@ pub use body::{
     Undone,
 };
 pub use garage_wide::{
-    ComparableDropped, ComparableNoted, DrawerSet, LevelHeld, OrderArrived, OrderCancelled, OrderDueChanged,
-    OrderLine, OrderPlaced, PriceKind, SettingsSet, Thing, UnitsWord,
+    ComparableDropped, ComparableNoted, ComparablePapers, DrawerSet, LevelHeld, OrderArrived, OrderCancelled,
+    OrderDueChanged, OrderLine, OrderPlaced, PriceKind, SettingsSet, Thing, UnitsWord,
 };
 pub use kinds::{Entry, Subject};
 pub use leaving::{

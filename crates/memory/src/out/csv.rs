@@ -46,7 +46,8 @@ mod tests {
             let back = read(&line);
             prop_assert_eq!(back.len(), texts.len());
             for (back, text) in back.iter().zip(&texts) {
-                prop_assert!(back == text || *back == format!("'{text}"));
+                let guarded = format!("'{text}");
+                prop_assert!(back == text || *back == guarded);
                 prop_assert!(!back.starts_with(['=', '+', '-', '@', '\t', '\r']));
             }
         }

@@ -185,7 +185,7 @@ fn table(
     out: &mut Out,
 ) -> Result<(), OutError> {
     let statement = conn.prepare(sql).map_err(|e| sqlite(&e))?;
-    let names: Vec<String> = statement.column_names().into_iter().map(str::to_owned).collect();
+    let names: Vec<String> = statement.column_names().map(str::to_owned).collect();
     drop(statement);
     out.text(&format!("{}\r\n", names.join(",")))?;
     each(conn, sql, sqlite, |row| {

@@ -12,6 +12,9 @@ use rusqlite::{Connection, OpenFlags};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+/// Takes a file from beside the garage's own, by its name.
+type Beside<'a> = dyn FnMut(&str, &[u8]) -> Result<(), OutError> + 'a;
+
 /// What a restore did.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Restored {
@@ -48,7 +51,7 @@ fn bring(
     backup: &Path,
     coming: &Path,
     at: Timestamp,
-    beside: &mut dyn FnMut(&str, &[u8]) -> Result<(), OutError>,
+    beside: &mut Beside<'_>,
 ) -> Result<Restored, OutError> {
     std::fs::copy(backup, coming).map_err(|error| {
         let which = if backup.is_file() { coming } else { backup };
@@ -84,7 +87,7 @@ fn bring(
 fn give(
     conn: &Connection,
     sqlite: impl Fn(rusqlite::Error) -> OutError,
-    beside: &mut dyn FnMut(&str, &[u8]) -> Result<(), OutError>,
+    beside: &mut Beside<'_>,
 ) -> Result<u64, OutError> {
     let there: bool = conn
         .query_row(

@@ -422,6 +422,7 @@ pub fn of_the_garage() -> Vec<Entry> {
             roadworthy: Some(true),
             days: Some(12),
             at: note("the notice board"),
+            papers: None,
             note: note("new tyres"),
         }),
         Entry::ComparableDropped(ComparableDropped {

@@ -139,6 +139,8 @@ fn other_ways_to_stand(questions: &mut Questions, machine: &Machine) -> Result<(
         let name = match goal {
             Goal::Ready => format!("{}/{how}.{}", machine.name, names.join("+")),
             Goal::Rolling => format!("{}/{how}.{}.rolling", machine.name, names.join("+")),
+            Goal::Parked => format!("{}/{how}.{}.parked", machine.name, names.join("+")),
+            Goal::Resting => format!("{}/{how}.{}.resting", machine.name, names.join("+")),
         };
         questions.push((name, question(machine, state, wanted, goal)));
     }

@@ -128,7 +128,7 @@ impl Case {
         self
     }
 
-    fn jobs(&self, names: &[&str]) -> Vec<JobIx> {
+    pub fn jobs(&self, names: &[&str]) -> Vec<JobIx> {
         let job = |name: &&str| self.machine.job(name).expect("a job of the sheet");
         names.iter().map(job).collect()
     }

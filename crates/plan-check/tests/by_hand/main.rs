@@ -5,15 +5,23 @@
 //! for the case. [`case::Case::plan`] lets the independent referee and brute force judge every plan made here.
 
 mod allowances;
+#[cfg(test)]
+mod calm;
 mod carburettor;
 #[cfg(test)]
 mod case;
 mod closing;
 mod engine;
+#[cfg(test)]
+mod evening;
+#[cfg(test)]
+mod looking;
 mod oil;
 #[cfg(test)]
 mod plan;
 mod questions;
+#[cfg(test)]
+mod trouble;
 mod twice;
 mod waits;
 mod warmth;

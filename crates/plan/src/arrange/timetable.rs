@@ -31,11 +31,11 @@ struct Wait<const W: usize> {
 
 impl<const W: usize> Wait<W> {
     /// Whether an action that leads from one state to the next has to wait for it.
-    fn holds_up(&self, ground: &Ground<'_, W>, at: usize, now: &Bits<W>) -> bool {
+    fn holds_up(&self, ground: &Ground<W>, at: usize, now: &Bits<W>) -> bool {
         let op = &ground.task.operators[at];
         let g = &ground.ops[at];
         let uses = g.needs.meets(&self.late.0) || g.forbids.meets(&self.late.1);
-        let (truths, untruths) = effects(ground.task, op);
+        let (truths, untruths) = effects(&ground.task, op);
         // What is so already is not disturbed; but a part put on a carrier that lies on the bench counts as put on.
         let part = |a: &AtomIx| {
             matches!(
@@ -67,8 +67,8 @@ fn forbidden(beside: &Beside, op: &Operator) -> bool {
 }
 
 impl Timetable {
-    pub(crate) fn of<const W: usize>(ground: &Ground<'_, W>, ops: &[usize]) -> Timetable {
-        let task = ground.task;
+    pub(crate) fn of<const W: usize>(ground: &Ground<W>, ops: &[usize]) -> Timetable {
+        let task = &ground.task;
         let mut state = ground.start();
         let mut free = 0u32;
         let mut over = 0u32;

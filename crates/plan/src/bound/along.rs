@@ -108,7 +108,7 @@ pub(super) struct Around {
 
 /// Least seconds from every stance to every other (Floyd 1962, Warshall 1962). All none where there are more stances
 /// than are followed.
-pub(super) fn apart<const W: usize>(ground: &Ground<'_, W>) -> Apart {
+pub(super) fn apart<const W: usize>(ground: &Ground<W>) -> Apart {
     let n = ground.task.holds.len();
     if n > STANCES {
         return [[0; STANCES]; STANCES];

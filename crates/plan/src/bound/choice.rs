@@ -39,7 +39,7 @@ pub(crate) struct Choices {
 }
 
 impl Choices {
-    pub(crate) fn new<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Self {
+    pub(crate) fn new<const W: usize>(ground: &Ground<W>, groups: &Groups<W>) -> Self {
         let n = ground.parts.len();
         let group_of = |part: usize, on: bool| {
             ground
@@ -110,6 +110,15 @@ impl Choices {
             extras,
             priced,
         }
+    }
+
+    /// Whether a choice priced this group in the state of this stamp.
+    pub(crate) fn has_priced(&self, group: usize, stamp: u32) -> bool {
+        let of_group = |e: &Extra| e.off_group == group || e.on_group == group;
+        self.extras
+            .iter()
+            .zip(&self.priced)
+            .any(|(e, priced)| *priced == stamp && of_group(e))
     }
 
     /// What the choices cost beyond what is charged. `charged` tells which groups are; `stamp` is new for each state.

@@ -79,8 +79,8 @@ fn key(act: Act) -> Option<Key> {
 }
 
 impl<const W: usize> Groups<W> {
-    pub(crate) fn new(ground: &Ground<'_, W>) -> Self {
-        let task = ground.task;
+    pub(crate) fn new(ground: &Ground<W>) -> Self {
+        let task = &ground.task;
         let mut members: BTreeMap<Key, Vec<usize>> = BTreeMap::new();
         for (i, op) in task.operators.iter().enumerate() {
             if let Some(key) = key(op.act) {
@@ -196,8 +196,8 @@ fn common<const W: usize>(groups: &[Group<W>], makers: &Makers) -> (Bits<W>, Bit
         .unwrap_or((Bits::EMPTY, Bits::EMPTY))
 }
 
-fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize>) -> Group<W> {
-    let task = ground.task;
+fn group<const W: usize>(ground: &Ground<W>, chains: &Chains, ops: Vec<usize>) -> Group<W> {
+    let task = &ground.task;
     let all = |pick: &dyn Fn(usize) -> Bits<W>| {
         let mut sets = ops.iter().map(|op| pick(*op));
         sets.next()
@@ -255,7 +255,7 @@ fn group<const W: usize>(ground: &Ground<'_, W>, chains: &Chains, ops: Vec<usize
 
 /// What is on the bike, and what is not, in every one of these stances. The stance a bike is in now is left out of account
 /// when it is contradicted already: such a state was entered by a person, and is not argued with.
-fn held<const W: usize>(ground: &Ground<'_, W>, stances: u32) -> (Bits<W>, Bits<W>) {
+fn held<const W: usize>(ground: &Ground<W>, stances: u32) -> (Bits<W>, Bits<W>) {
     let start = ground.start().bits;
     let mut sets = ground
         .holds
@@ -276,7 +276,7 @@ fn held<const W: usize>(ground: &Ground<'_, W>, stances: u32) -> (Bits<W>, Bits<
 
 /// Putting a part on may not take the last clear way of a part that is off. Where that other part has to be on at the
 /// end its own refit says what it wants; where it may stay off, this does: it on, or its ways clear.
-fn keeps_clear<const W: usize>(ground: &Ground<'_, W>, op: usize, on: &mut Bits<W>, off: &mut Bits<W>) {
+fn keeps_clear<const W: usize>(ground: &Ground<W>, op: usize, on: &mut Bits<W>, off: &mut Bits<W>) {
     let Some((part, true)) = ground.moves[op] else {
         return;
     };

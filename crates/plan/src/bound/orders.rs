@@ -79,7 +79,7 @@ pub(crate) struct Orders {
 }
 
 impl Orders {
-    pub(crate) fn new<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Orders {
+    pub(crate) fn new<const W: usize>(ground: &Ground<W>, groups: &Groups<W>) -> Orders {
         let n = groups.groups.len();
         let only = |wanted: bool, atom: usize| match groups.makers(wanted, atom) {
             Makers::One(group) => Some(*group),
@@ -330,7 +330,7 @@ fn each(mut set: u128, mut visit: impl FnMut(usize)) {
 }
 
 /// Atoms that only one group makes true, or untrue, and that work wants both ways.
-fn watched<const W: usize>(ground: &Ground<'_, W>, groups: &Groups<W>) -> Vec<usize> {
+fn watched<const W: usize>(ground: &Ground<W>, groups: &Groups<W>) -> Vec<usize> {
     let one = |wanted: bool, a: usize| matches!(groups.makers(wanted, a), Makers::One(_));
     let wanted = |a: usize, truth: bool| {
         let goal = if truth {

@@ -59,6 +59,22 @@ impl Walks {
         self.mask_of[group]
     }
 
+    /// Of these sets, those that do not hold this stance.
+    pub(crate) fn not_met_in(&self, stance: u8, sets: u32) -> u32 {
+        let met = |i: &usize| self.sets[*i] >> stance & 1 == 1;
+        (0..self.sets.len())
+            .filter(met)
+            .fold(sets, |left, i| left & !(1 << i))
+    }
+
+    /// Stances one change away, and what the change takes.
+    pub(crate) fn neighbours(&self, from: usize) -> Vec<(u8, u32)> {
+        let changes = self.change[from].iter().enumerate();
+        changes
+            .filter_map(|(to, seconds)| Some((u8::try_from(to).ok()?, (*seconds)?)))
+            .collect()
+    }
+
     /// Least seconds of stance changes from `stance` through every wanted set to a stance of the goal; `None` when
     /// there is no such walk.
     pub(crate) fn shortest(&mut self, stance: u8, wanted: u32) -> Option<u32> {

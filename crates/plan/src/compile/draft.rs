@@ -6,7 +6,7 @@ use crate::no_plan::Because;
 use crate::operator::{Atom, AtomIx, HeatCode, Operator, PartAtoms, Rider, Task};
 use refettle_machine::ix::{CircuitIx, CriticalIx, PartIx, StanceIx, ToolIx};
 use refettle_machine::model::{Beside, Hazard, Heat, HeatNeed, Level, PartNeed};
-use refettle_machine::tonight::{Unrest, unrest};
+use refettle_machine::tonight::{Unrest, may_not_wait, unrest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// An operator whose atoms are named.
@@ -206,11 +206,12 @@ impl<'a> Draft<'a> {
             return self.rest();
         }
         let ready = self.ask.goal == Goal::Ready;
+        let parked = self.ask.goal == Goal::Parked;
         let mut truths: BTreeSet<Atom> = wanted_facts(self.ask).into_iter().map(Atom::True).collect();
         let mut untruths = BTreeSet::new();
         let mut on_at_end = BTreeSet::new();
         for p in (0..machine.parts.len()).map(PartIx).filter(|p| self.exists[p.0]) {
-            if ready || machine.parts[p.0].rolling {
+            if ready || machine.parts[p.0].rolling || (parked && closed_up(self.ask, p)) {
                 let mut at = Some(p);
                 while let Some(part) = at {
                     on_at_end.insert(part);
@@ -438,4 +439,16 @@ impl<'a> Draft<'a> {
             })
             .collect()
     }
+}
+
+/// Whether a part is on again when the bike is parked for some days: it is fitted now, and opens a circuit that may not
+/// wait or is held by a critical fixing.
+fn closed_up(ask: &Ask<'_>, part: PartIx) -> bool {
+    let machine = ask.machine;
+    let urgent = machine.parts[part.0]
+        .opens
+        .iter()
+        .any(|c| may_not_wait(machine, *c));
+    let held = machine.criticals.iter().any(|c| c.part == part);
+    !ask.state.off.contains(&part) && (urgent || held)
 }

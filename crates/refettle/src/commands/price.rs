@@ -65,7 +65,7 @@ pub struct Price {
 impl Price {
     pub fn run(&self) -> Result<String, Failure> {
         let view = price(&PriceRequest {
-            comparables: read(&self.comparables)?,
+            comparables: read(&self.comparables)?.into(),
             year: self.year,
             distance: self.distance.clone(),
             papers: self.papers.clone(),

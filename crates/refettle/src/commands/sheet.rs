@@ -26,6 +26,19 @@ pub enum Sheet {
         /// Name of a family
         name: Option<String>,
     },
+    /// Write down how a bike's sheet differs from its layout: values and sources, nothing personal
+    #[command(
+        after_help = "Examples:\n  refettle sheet export red --data garage > twin.toml\n  refettle sheet export red --whole --data garage > my-bike.toml"
+    )]
+    Export(crate::garage::SheetExport),
+    /// Take another garage's values in; what is said otherwise here is chosen one by one
+    #[command(
+        after_help = "Example:\n  refettle sheet import twin.toml red --take circuit.oil.quantity=theirs --data garage"
+    )]
+    Import(crate::garage::SheetImport),
+    /// Show where two such files differ
+    #[command(after_help = "Example:\n  refettle sheet diff mine.toml theirs.toml")]
+    Diff(crate::garage::SheetDiff),
 }
 
 impl Sheet {
@@ -48,6 +61,9 @@ impl Sheet {
                 .map(|(name, about)| format!("{name}\n    {about}\n"))
                 .collect()),
             Sheet::Show { layout } => Ok(layouts::written_out(layout)?),
+            Sheet::Export(c) => c.run(),
+            Sheet::Import(c) => c.run(),
+            Sheet::Diff(c) => c.run(),
         }
     }
 }

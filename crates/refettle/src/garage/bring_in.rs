@@ -6,10 +6,9 @@ use crate::commands::json;
 use crate::outcome::Failure;
 use clap::Args;
 use refettle_facts::ids::BikeId;
-use refettle_memory::entry::{
-    BikeBroughtIn, BikeDescribed, Day, DueDateSet, DueKind, Entry, GARAGE, RunsWord, Words,
-};
-use refettle_memory::{Tap, fresh_bike_id};
+use refettle_memory::entry::{BikeDescribed, Day, GARAGE, RunsWord, Words};
+use refettle_memory::fresh_bike_id;
+use refettle_usecases::bring_in::{self, Coming, NotIn};
 use refettle_usecases::layouts;
 
 #[derive(Args)]
@@ -40,6 +39,9 @@ pub struct BringIn {
 
 impl BringIn {
     pub fn run(&self) -> Result<String, Failure> {
+        // A layout that is none makes no garage.
+        layouts::text(&self.layout)?;
+        let mut opened = self.tapped.open()?;
         let id = match &self.id {
             Some(id) if id == GARAGE => {
                 return Err(mistaken(vec![format!(
@@ -48,51 +50,32 @@ impl BringIn {
             }
             Some(id) => BikeId::new(id).map_err(|e| mistaken(vec![e.to_string()]))?,
             // A repeat of the same tap is the same bike.
-            None => match self.tapped.tap_key() {
-                Some(tap) => BikeId::new(&format!("b-{}", tap.to_lowercase().replace('_', "-")))
-                    .map_err(|e| mistaken(vec![e.to_string()]))?,
+            None => match opened.tap.as_ref() {
+                Some(tap) => bring_in::bike_of(tap)?,
                 None => fresh_bike_id().map_err(failed)?,
             },
         };
-        let sheet = layouts::written_out(&self.layout)?;
-        let mut opened = self.tapped.open()?;
-        let sheet = opened.memory.store_sheet(&sheet).map_err(failed)?;
-        let mut entries = vec![Entry::BikeBroughtIn(BikeBroughtIn {
-            title: self.title.to_string(),
+        let coming = Coming {
+            title: self.title.clone(),
             layout: self.layout.clone(),
-            sheet,
-        })];
-        let described = BikeDescribed {
-            year: self.year,
-            runs: self.runs,
-            stood_months: self.stood_months,
-            ..BikeDescribed::default()
+            described: BikeDescribed {
+                year: self.year,
+                runs: self.runs,
+                stood_months: self.stood_months,
+                ..BikeDescribed::default()
+            },
+            arrives: self.arrives,
+            answers: Vec::new(),
+            state: None,
+            papers: Vec::new(),
         };
-        if described != BikeDescribed::default() {
-            entries.push(Entry::BikeDescribed(described));
-        }
-        if self.arrives.is_some() {
-            entries.push(Entry::DueDateSet(DueDateSet {
-                due: DueKind::Arrives,
-                on: self.arrives,
-                note: None,
-            }));
-        }
-        let key = opened.tap.clone();
-        let mut first = None;
-        for (n, entry) in entries.iter().enumerate() {
-            // One key for the command; each of its entries has its own made from it.
-            opened.tap = match (&key, n) {
-                (Some(tap), 1..) => Tap::new(&format!(
-                    "{}-{n}",
-                    tap.as_str().chars().take(60).collect::<String>()
-                ))
-                .ok(),
-                (tap, _) => tap.clone(),
-            };
-            let entry = opened.append(&id, entry)?;
-            first.get_or_insert(entry);
-        }
+        let tap = opened.tap.clone();
+        let first = bring_in::bring_in(&mut opened.memory, &id, opened.at, tap.as_ref(), &coming).map_err(
+            |error| match error {
+                NotIn::Refused(refused) => refused.into(),
+                NotIn::Memory(error) => failed(error),
+            },
+        )?;
         let Some(first) = first else {
             return Ok(String::new());
         };

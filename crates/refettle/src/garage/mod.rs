@@ -7,9 +7,16 @@ mod log;
 mod now;
 mod opened;
 mod orders;
+mod papers;
+mod road;
+mod sheets;
+mod tally;
+mod taught;
 mod typed;
 mod undo;
 mod yard;
+
+pub use sheets::{SheetDiff, SheetExport, SheetImport};
 
 use crate::outcome::Failure;
 use clap::Subcommand;
@@ -44,6 +51,24 @@ pub enum Garage {
     /// Orders, and what is still to come
     #[command(after_help = "Example:\n  refettle orders --data garage")]
     Orders(orders::Orders),
+    /// Is it safe to ride: the road check, with numbers
+    #[command(
+        after_help = "Examples:\n  refettle road red --data garage\n  refettle road red --answer \"tread-front=2.4 mm\" --recheck \"axle-nut=62 N·m\" --data garage"
+    )]
+    Road(road::Road),
+    /// Papers as PDF: bench sheet, kit, labels, cover map, history folder, sale paper
+    #[command(
+        after_help = "Examples:\n  refettle papers history red --out history.pdf --data garage\n  refettle papers labels red --out labels.pdf --sheet a4-24 --data garage"
+    )]
+    Papers(papers::Papers),
+    /// Money, hours and sales: what it all came to
+    #[command(
+        after_help = "Examples:\n  refettle tally --data garage\n  refettle tally red --data garage\n  refettle tally --year 2031 --csv --data garage"
+    )]
+    Tally(tally::Tally),
+    /// What a bike taught: estimates against what was real, and what the next starts from
+    #[command(after_help = "Example:\n  refettle taught red --data garage")]
+    Taught(taught::Taught),
 }
 
 pub fn run(command: &Garage) -> Result<String, Failure> {
@@ -56,5 +81,9 @@ pub fn run(command: &Garage) -> Result<String, Failure> {
         Garage::Bench(c) => c.run(),
         Garage::Drawer(c) => c.run(),
         Garage::Orders(c) => c.run(),
+        Garage::Road(c) => c.run(),
+        Garage::Papers(c) => c.run(),
+        Garage::Tally(c) => c.run(),
+        Garage::Taught(c) => c.run(),
     }
 }

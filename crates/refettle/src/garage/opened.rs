@@ -11,6 +11,7 @@ use refettle_memory::{Memory, MemoryError, NewEntry, Tap};
 use refettle_usecases::look::{Look, LookError, Read};
 use refettle_usecases::refused::{Refused, wrong};
 use refettle_usecases::yard;
+use std::path::PathBuf;
 
 /// Where the garage's memory is, and when it is.
 #[derive(Args)]
@@ -65,6 +66,11 @@ impl Tapped {
     /// The key as typed.
     pub fn tap_key(&self) -> Option<&str> {
         self.tap.as_ref().map(Tap::as_str)
+    }
+
+    /// The garage's folder.
+    pub fn folder(&self) -> Result<PathBuf, Failure> {
+        self.place.data.folder()
     }
 
     pub fn open(&self) -> Result<Opened, Failure> {

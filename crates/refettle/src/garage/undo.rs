@@ -5,7 +5,7 @@ use super::opened::{Tapped, failed, mistaken};
 use crate::commands::json;
 use crate::outcome::Failure;
 use clap::Args;
-use refettle_memory::entry::{Entry, Undone};
+use refettle_usecases::undo::{self, TakenBack};
 
 #[derive(Args)]
 pub struct Undo {
@@ -19,26 +19,14 @@ impl Undo {
     pub fn run(&self) -> Result<String, Failure> {
         let mut opened = self.tapped.open()?;
         let subject = opened.subject(&self.bike)?;
-        // A repeat of a tap that took something back must not take back one more.
-        if let Some(tap) = &opened.tap
-            && let Some(entry) = opened
-                .memory
-                .entries(&subject)
-                .map_err(failed)?
-                .into_iter()
-                .find(|stored| stored.tap.as_ref() == Some(tap))
-        {
-            return self.told(&subject, &entry.id, "nothing more: it was taken back before");
-        }
-        let Some(last) = opened.memory.last_undoable(&subject).map_err(failed)? else {
-            return Err(mistaken(vec![format!(
+        match undo::take_back(&mut opened.memory, &subject, opened.at, opened.tap.as_ref()).map_err(failed)? {
+            TakenBack::Now(id, last) => self.told(&subject, &id, last.entry.kind()),
+            TakenBack::Before(id) => self.told(&subject, &id, "nothing more: it was taken back before"),
+            TakenBack::Nothing => Err(mistaken(vec![format!(
                 "nothing of '{}' is left to take back; record how it looks now instead: refettle now",
                 self.bike
-            )]));
-        };
-        let entry = Entry::Undone(Undone { entry: last.id });
-        let id = opened.append(&subject, &entry)?;
-        self.told(&subject, &id, last.entry.kind())
+            )])),
+        }
     }
 
     fn told(

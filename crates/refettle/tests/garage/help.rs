@@ -25,7 +25,8 @@ fn listed(help: &str) -> Vec<String> {
 #[test]
 fn every_command_of_the_garage_has_an_example() {
     for name in [
-        "bring-in", "log", "now", "undo", "yard", "bench", "drawer", "orders",
+        "bring-in", "log", "now", "undo", "yard", "bench", "drawer", "orders", "road", "papers", "tally",
+        "taught",
     ] {
         let said = help(&[name]);
         assert!(said.contains(&format!("  refettle {name}")), "{name}: {said}");

@@ -6,6 +6,7 @@ mod drawer;
 mod garage;
 mod help;
 mod kinds;
+mod leaving;
 mod refused;
 mod schemas;
 mod whole_bike;

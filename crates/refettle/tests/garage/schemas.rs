@@ -3,7 +3,8 @@
 use crate::garage::Garage;
 use serde_json::Value;
 
-fn hold(name: &str, value: &Value) {
+/// Holds a value to a schema of `docs/schema`.
+pub fn hold(name: &str, value: &Value) {
     let path = format!(
         "{}/../../docs/schema/{name}.schema.json",
         env!("CARGO_MANIFEST_DIR")

@@ -7,6 +7,7 @@ mod arguments;
 mod cautions;
 mod columns;
 mod documented;
+mod evenings;
 mod files;
 mod keys;
 mod kit_figures;

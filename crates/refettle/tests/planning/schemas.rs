@@ -16,10 +16,35 @@ pub fn text(name: &str) -> Value {
 }
 
 /// The names of all schemas.
-pub const ALL: [&str; 22] = [
-    "state", "plan", "no-plan", "kit", "layouts", "logged", "yard", "bench", "drawer", "orders", "causes",
-    "findings", "worth", "keep", "price", "offer", "trouble", "phones", "exported", "imported", "backup",
+pub const ALL: [&str; 28] = [
+    "state",
+    "plan",
+    "no-plan",
+    "kit",
+    "layouts",
+    "logged",
+    "yard",
+    "bench",
+    "drawer",
+    "orders",
+    "causes",
+    "findings",
+    "worth",
+    "keep",
+    "price",
+    "offer",
+    "trouble",
+    "phones",
+    "exported",
+    "imported",
+    "backup",
     "personal",
+    "road",
+    "papers",
+    "tally",
+    "taught",
+    "sheet-imported",
+    "sheet-diff",
 ];
 
 /// A schema, ready to judge.

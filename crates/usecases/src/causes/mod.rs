@@ -7,6 +7,7 @@
 pub mod answer;
 pub mod features;
 pub mod list;
+pub mod of_bike;
 pub mod prices;
 pub mod question;
 pub mod safety;

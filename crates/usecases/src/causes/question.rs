@@ -199,10 +199,11 @@ fn checks_answered<'t>(
     bike: &mut Request,
     mistakes: &mut Vec<String>,
 ) -> Vec<(&'t str, usize)> {
-    let machine = match (&bike.sheet, &bike.layout) {
-        (Some(sheet), _) => layouts::read_document(sheet).ok(),
-        (None, Some(name)) => layouts::layout(name).ok(),
-        (None, None) => None,
+    let machine = match (&bike.standing, &bike.sheet, &bike.layout) {
+        (Some(standing), _, _) => Some(standing.machine.clone()),
+        (None, Some(sheet), _) => layouts::read_document(sheet).ok(),
+        (None, None, Some(name)) => layouts::layout(name).ok(),
+        (None, None, None) => None,
     };
     let mut answers: Vec<(&str, usize)> = Vec::new();
     let mut questions = Vec::new();

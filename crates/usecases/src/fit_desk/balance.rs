@@ -78,7 +78,7 @@ pub fn answer(request: &BalanceRequest) -> Result<BalanceView, Refused> {
 }
 
 impl OnScreen for BalanceView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Balance");
         screen.row(
             "apart",
@@ -98,6 +98,6 @@ impl OnScreen for BalanceView {
             screen.row("weakest vacuum", format!("cylinder {}", self.weakest));
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -1,6 +1,6 @@
 //! What an answer rests on: said with every one of them.
 
-use super::screen::Screen;
+use super::screen::{ASSUMPTIONS, CAUTIONS, FORMULA, SOURCES, Screen};
 use refettle_facts::caution;
 use serde::Serialize;
 
@@ -73,9 +73,9 @@ impl Basis {
     }
 
     pub(super) fn show(&self, screen: &mut Screen) {
-        screen.points("Formula", &[self.formula]);
-        screen.points("Rests on", &self.assumptions);
-        screen.points("Source", &self.sources);
-        screen.points("Caution", &self.cautions);
+        screen.points(FORMULA, &[self.formula]);
+        screen.points(ASSUMPTIONS, &self.assumptions);
+        screen.points(SOURCES, &self.sources);
+        screen.points(CAUTIONS, &self.cautions);
     }
 }

@@ -101,7 +101,7 @@ pub fn answer(request: &BatteryRequest) -> Result<BatteryView, Refused> {
 }
 
 impl OnScreen for BatteryView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Battery");
         screen.row("charge", format!("{} %", number(self.charge_pct, 0)));
         screen.row_if(
@@ -124,6 +124,6 @@ impl OnScreen for BatteryView {
             screen.row("now", "may be frozen: do not charge");
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

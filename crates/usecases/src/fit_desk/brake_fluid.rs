@@ -112,7 +112,7 @@ pub fn answer(request: &BrakeFluidRequest) -> Result<BrakeFluidView, Refused> {
 }
 
 impl OnScreen for BrakeFluidView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Brake fluid: {}", self.fluid));
         screen.row_if("made of", self.chemistry);
         screen.row_if("colour when new", self.colour);
@@ -133,6 +133,6 @@ impl OnScreen for BrakeFluidView {
             .collect();
         screen.points("Water in it", &water);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

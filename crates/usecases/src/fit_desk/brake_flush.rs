@@ -137,7 +137,7 @@ fn line(request: &BrakeFlushRequest, typed: &mut Typed) -> Option<Volume> {
 }
 
 impl OnScreen for BrakeFlushView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Brake flush");
         let ml = |value: f64| number(value, 0);
         screen.row(
@@ -151,6 +151,6 @@ impl OnScreen for BrakeFlushView {
             self.strokes.map(|[least, most]| format!("{least} to {most}")),
         );
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

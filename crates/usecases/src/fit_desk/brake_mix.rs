@@ -65,7 +65,7 @@ pub fn answer(request: &BrakeMixRequest) -> Result<BrakeMixView, Refused> {
 }
 
 impl OnScreen for BrakeMixView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Brake fluids mixed");
         screen.row("may be mixed", if self.may_mix { "yes" } else { "no" });
         screen.row_if("treat as", self.treat_as);
@@ -74,6 +74,6 @@ impl OnScreen for BrakeMixView {
         screen.row_if("boils wet", self.wet_boiling_c.map(celsius));
         screen.row("what follows", self.consequence);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -115,7 +115,7 @@ pub fn answer(request: &CableDriveRequest) -> Result<CableDriveView, Refused> {
 }
 
 impl OnScreen for CableDriveView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Cable-driven instrument");
         for (name, parts) in [
             ("good", &self.proven_good),
@@ -136,6 +136,6 @@ impl OnScreen for CableDriveView {
             .collect();
         screen.points("Look next", &next);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -140,7 +140,7 @@ fn length(request: &ChainRequest, typed: &mut Typed) -> Option<Length> {
 }
 
 impl OnScreen for ChainView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Chain {}", self.size));
         screen.row("verdict", self.verdict);
         screen.row(
@@ -165,6 +165,6 @@ impl OnScreen for ChainView {
             );
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

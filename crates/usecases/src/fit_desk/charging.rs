@@ -80,7 +80,7 @@ pub fn answer(request: &ChargingRequest) -> Result<ChargingView, Refused> {
 }
 
 impl OnScreen for ChargingView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Charging");
         screen.row("verdict", self.verdict);
         screen.row("running", format!("{} V", number(self.running_v, 2)));
@@ -98,6 +98,6 @@ impl OnScreen for ChargingView {
             ),
         );
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

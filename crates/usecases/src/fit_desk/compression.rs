@@ -176,7 +176,7 @@ fn view(reads: &[Pressure], found: Option<CompressionSpread>, wet: Vec<WetView>)
 }
 
 impl OnScreen for CompressionView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Compression");
         let readings: Vec<String> = self.readings_kpa.iter().map(|kpa| number(*kpa, 0)).collect();
         screen.row("readings", format!("{} kPa", readings.join(", ")));
@@ -212,6 +212,6 @@ impl OnScreen for CompressionView {
             );
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

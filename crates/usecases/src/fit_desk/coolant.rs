@@ -117,7 +117,7 @@ fn replaced(present: GlycolShare, wanted: GlycolShare, system: Volume) -> Result
 }
 
 impl OnScreen for CoolantView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Coolant");
         screen.row(
             "first ice at",
@@ -138,6 +138,6 @@ impl OnScreen for CoolantView {
                 .map(|volume| format!("{} L, and fill up with neat antifreeze", number(volume, 2))),
         );
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -75,11 +75,11 @@ pub fn answer(request: &DisposeRequest) -> Result<DisposeView, Refused> {
 }
 
 impl OnScreen for DisposeView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Disposal: {}", self.what));
         let rules: Vec<&str> = self.rules.iter().map(|rule| rule.rule).collect();
         screen.points("Rules", &rules);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

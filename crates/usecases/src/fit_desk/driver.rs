@@ -93,7 +93,7 @@ fn step_words(step: &recess::Step) -> String {
 }
 
 impl OnScreen for DriverView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Cross-recess driver");
         screen.row("driver", format!("No. {}", self.number));
         screen.row_if(
@@ -104,6 +104,6 @@ impl OnScreen for DriverView {
         screen.points("Why it climbs out", &self.climbs_out);
         screen.points("When it stays put, gentlest first", &self.ladder);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -74,7 +74,7 @@ pub fn answer(request: &FloatHeightRequest) -> Result<FloatHeightView, Refused> 
 }
 
 impl OnScreen for FloatHeightView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Float heights");
         screen.row(
             "apart",
@@ -89,6 +89,6 @@ impl OnScreen for FloatHeightView {
             screen.row("off the manual", format!("carburettor {carburettor}"));
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -215,7 +215,7 @@ fn basis(rolling: Option<Rolling>, counted: bool) -> Basis {
 }
 
 impl OnScreen for GearingView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Gearing");
         screen.row("final reduction", number(self.final_reduction, 3));
         let more = |pct: f64, up: &str, down: &str| {
@@ -259,6 +259,6 @@ impl OnScreen for GearingView {
                 .map(|kmh| format!("{} km/h", number(kmh, 2))),
         );
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

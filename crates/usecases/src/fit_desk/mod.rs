@@ -2,7 +2,7 @@
 //!
 //! Each command is a file: a request of strings as typed, a function that reads them all, asks the pure core in
 //! [`refettle_facts`] and gives a view. A view is the JSON of the command (its fields are the keys, the unit is the
-//! end of the key's name) and writes itself as text of at most eighty columns ([`OnScreen::text`]).
+//! end of the key's name) and writes itself as a [`Screen`], for a page or as text of at most eighty columns.
 //!
 //! How tight: [`torque`]. What thread: [`thread`], [`spanner`], [`driver`]. Stripped: [`repair`]. O-rings: [`ring`],
 //! [`old_ring`]. Small parts: [`part`]. Running gear: [`chain`], [`gearing`], [`speedo`], [`cable_drive`], [`tyre`],
@@ -30,7 +30,7 @@ pub mod old_ring;
 pub mod part;
 pub mod repair;
 pub mod ring;
-pub(crate) mod screen;
+pub mod screen;
 mod screw;
 pub mod shims;
 pub mod spanner;
@@ -44,6 +44,7 @@ pub mod voltage_drop;
 pub mod wear;
 
 pub use screen::COLUMNS;
+use screen::Screen;
 
 /// The day, handed in by the surface: nothing here looks at a clock.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -58,6 +59,11 @@ pub struct Today {
 
 /// An answer a person can read.
 pub trait OnScreen {
+    /// The answer as a surface shows it: the verdict first, then numbers, formula, assumptions, sources and cautions.
+    fn screen(&self) -> Screen;
+
     /// The answer as text, no line wider than [`COLUMNS`].
-    fn text(&self) -> String;
+    fn text(&self) -> String {
+        self.screen().text()
+    }
 }

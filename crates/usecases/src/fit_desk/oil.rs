@@ -67,7 +67,7 @@ pub fn answer(request: &OilRequest) -> Result<OilView, Refused> {
 }
 
 impl OnScreen for OilView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Oil change");
         screen.row(
             "stays behind",
@@ -79,6 +79,6 @@ impl OnScreen for OilView {
         );
         screen.row_if("changes needed", self.changes_needed);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -84,7 +84,7 @@ pub fn answer(request: &OldRingRequest) -> Result<OldRingView, Refused> {
 }
 
 impl OnScreen for OldRingView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Old O-ring: what it probably was");
         for was in &self.candidates {
             screen.row(
@@ -106,6 +106,6 @@ impl OnScreen for OldRingView {
             format!("{} mm", number(self.round_section_mm, 2)),
         );
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -166,7 +166,7 @@ fn way(repair: &Repair) -> WayView {
 }
 
 impl OnScreen for RepairView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Repair of {}", self.thread));
         screen.row(
             "left",
@@ -180,7 +180,7 @@ impl OnScreen for RepairView {
         let ways: Vec<String> = self.ways.iter().map(WayView::words).collect();
         screen.points("Ways back, gentlest first", &ways);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
 

@@ -1,35 +1,64 @@
-//! One screen of text, at most eighty columns wide.
+//! One screen: the lines of an answer, and those lines as text at most eighty columns wide.
 
 use std::fmt::Display;
 
 /// Widest line.
 pub const COLUMNS: usize = 80;
-/// Where the values of [`Screen::row`] begin.
+/// Where the values of rows begin.
 const VALUES_AT: usize = 22;
 
-/// Text being written, line by line.
-#[derive(Debug, Default)]
-pub(super) struct Screen {
-    text: String,
+/// An answer as a person reads it: a title, then its lines in order.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Screen {
+    /// What was asked.
+    pub title: String,
+    /// The answer, the verdict or the chief figure first.
+    pub lines: Vec<Line>,
 }
+
+/// Something on a screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Line {
+    /// A name and its value. A row without a name goes on with the one before it.
+    Row {
+        /// Its name.
+        name: String,
+        /// Its value, with its unit.
+        value: String,
+    },
+    /// A heading and a point for each text.
+    Points {
+        /// The heading, such as [`FORMULA`].
+        heading: String,
+        /// The points; never none.
+        texts: Vec<String>,
+    },
+}
+
+/// Heading of the formula by its trade name.
+pub const FORMULA: &str = "Formula";
+/// Heading of what was taken for granted.
+pub const ASSUMPTIONS: &str = "Rests on";
+/// Heading of who says so.
+pub const SOURCES: &str = "Source";
+/// Heading of what can hurt.
+pub const CAUTIONS: &str = "Caution";
 
 impl Screen {
     /// Begins with a title.
     pub(super) fn titled(title: impl Display) -> Screen {
-        let mut screen = Screen::default();
-        screen.wrapped("", "  ", &title.to_string());
-        screen
+        Screen {
+            title: title.to_string(),
+            lines: Vec::new(),
+        }
     }
 
     /// A name and its value.
     pub(super) fn row(&mut self, name: &str, value: impl Display) {
-        if name.chars().count() > VALUES_AT - 3 {
-            // A name too long for its column has a line of its own.
-            self.wrapped("  ", "  ", name);
-            return self.row("", value);
-        }
-        let name = format!("  {name:<width$}", width = VALUES_AT - 2);
-        self.wrapped(&name, &" ".repeat(VALUES_AT), &value.to_string());
+        self.lines.push(Line::Row {
+            name: name.to_owned(),
+            value: value.to_string(),
+        });
     }
 
     /// A name and its value, where there is one.
@@ -44,15 +73,47 @@ impl Screen {
         if texts.is_empty() {
             return;
         }
-        self.wrapped("", "", heading);
-        for text in texts {
-            self.wrapped("  - ", "    ", text.as_ref());
-        }
+        self.lines.push(Line::Points {
+            heading: heading.to_owned(),
+            texts: texts.iter().map(|text| text.as_ref().to_owned()).collect(),
+        });
     }
 
-    /// The whole text, each line ended.
-    pub(super) fn finished(self) -> String {
-        self.text
+    /// As text, each line ended and none wider than [`COLUMNS`].
+    #[must_use]
+    pub fn text(&self) -> String {
+        let mut text = Wrapped::default();
+        text.wrapped("", "  ", &self.title);
+        for line in &self.lines {
+            match line {
+                Line::Row { name, value } => text.row(name, value),
+                Line::Points { heading, texts } => {
+                    text.wrapped("", "", heading);
+                    for point in texts {
+                        text.wrapped("  - ", "    ", point);
+                    }
+                }
+            }
+        }
+        text.text
+    }
+}
+
+/// Text being written, line by line.
+#[derive(Debug, Default)]
+struct Wrapped {
+    text: String,
+}
+
+impl Wrapped {
+    fn row(&mut self, name: &str, value: &str) {
+        if name.chars().count() > VALUES_AT - 3 {
+            // A name too long for its column has a line of its own.
+            self.wrapped("  ", "  ", name);
+            return self.row("", value);
+        }
+        let name = format!("  {name:<width$}", width = VALUES_AT - 2);
+        self.wrapped(&name, &" ".repeat(VALUES_AT), value);
     }
 
     /// Words after `first`, later lines after `then`; a word longer than a line is cut into lines.
@@ -123,7 +184,7 @@ mod tests {
         screen.row("a name", format!("{} {long} end", "word ".repeat(40)));
         screen.row("a name that is longer than its column", "value");
         screen.points("why", &[long.as_str(), "short"]);
-        let text = screen.finished();
+        let text = screen.text();
         assert!(text.lines().all(|line| line.chars().count() <= COLUMNS), "{text}");
         assert_eq!(text.matches("word").count(), 40);
         assert_eq!(text.chars().filter(|c| *c == 'x').count(), 400);

@@ -131,7 +131,7 @@ pub fn answer(sheet: &str) -> Result<ShimsView, Refused> {
 }
 
 impl OnScreen for ShimsView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Valve shims");
         let mm = |value: f64| super::screen::number(value, 3);
         screen.row("to buy", self.bought);
@@ -167,6 +167,6 @@ impl OnScreen for ShimsView {
             screen.row("left over", format!("{} mm", left.join(", ")));
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -78,7 +78,7 @@ pub fn answer(request: &SpannerRequest) -> Result<SpannerView, Refused> {
 }
 
 impl OnScreen for SpannerView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Spanner");
         if self.heads.is_empty() {
             screen.row("threads", "no standard head listed has this size: measure again");
@@ -90,6 +90,6 @@ impl OnScreen for SpannerView {
             );
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

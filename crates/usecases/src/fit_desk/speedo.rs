@@ -123,7 +123,7 @@ fn view(found: &SpeedometerResult, uncertainty: ReadingUncertainty) -> SpeedoVie
 }
 
 impl OnScreen for SpeedoView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Speedometer");
         screen.row(
             "error",
@@ -163,6 +163,6 @@ impl OnScreen for SpeedoView {
         }
         screen.row("judged by", &self.band);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

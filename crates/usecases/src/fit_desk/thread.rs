@@ -194,7 +194,7 @@ fn candidate(found: &Candidate) -> CandidateView {
 }
 
 impl OnScreen for ThreadView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Thread: what it may be");
         for found in &self.candidates {
             screen.row(
@@ -217,7 +217,7 @@ impl OnScreen for ThreadView {
             first.show(&mut screen);
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
 

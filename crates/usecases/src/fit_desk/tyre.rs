@@ -151,7 +151,7 @@ fn shortfall(short: &Shortfall) -> String {
 }
 
 impl OnScreen for TyreView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("Tyre");
         screen.row(
             "size",
@@ -198,6 +198,6 @@ impl OnScreen for TyreView {
         screen.row_if("age", self.age_advice);
         screen.points("Falls short of the papers", &self.falls_short);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -91,7 +91,7 @@ pub fn answer(request: &VinRequest) -> Result<VinView, Refused> {
 }
 
 impl OnScreen for VinView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Frame number {}", self.number));
         screen.row("check digit", self.check_digit_verdict);
         if !self.check_digit_ok {
@@ -112,6 +112,6 @@ impl OnScreen for VinView {
         }
         screen.points("Look again: these would agree", &self.near_readings);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

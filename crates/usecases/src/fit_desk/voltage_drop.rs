@@ -86,7 +86,7 @@ pub fn answer(request: &VoltageDropRequest) -> Result<VoltageDropView, Refused> 
 }
 
 impl OnScreen for VoltageDropView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Voltage drop: {}", self.circuit));
         screen.row(
             "verdict",
@@ -106,6 +106,6 @@ impl OnScreen for VoltageDropView {
         );
         screen.row("measured", self.between);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -120,7 +120,7 @@ fn rule(listed: &Rule, passes: Option<bool>) -> WearRuleView {
 }
 
 impl OnScreen for WearView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(match self.measured_mm {
             Some(measured) => format!("Wear: {} of {} mm", self.item, number(measured, 3)),
             None => format!("Wear: {}", self.item),
@@ -156,6 +156,6 @@ impl OnScreen for WearView {
             );
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

@@ -17,6 +17,7 @@ use refettle_usecases::demo_bike;
 use refettle_usecases::look::Look;
 use refettle_usecases::shortcuts::ANOTHER_WAY;
 use refettle_usecases::surprise::WRONG;
+use refettle_usecases::undo::would_take_back;
 
 /// The page.
 pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
@@ -59,8 +60,23 @@ pub(crate) fn page(look: &Look, take: Option<&str>) -> Markup {
                 Next::Finished => (finished(look)),
                 Next::NoPlan => (no_plan(look)),
             }
+            (meanwhile(look))
         },
     )
+}
+
+/// What else may be: the last taken back, work done unwatched, enough for tonight.
+fn meanwhile(look: &Look) -> Markup {
+    html! {
+        section.meanwhile aria-label="Beside the card" {
+            (super::undo::button(&look.bike, would_take_back(&look.machine, &look.entries).as_deref(), ""))
+            p {
+                a.go href=(path(&look.bike, "now")) { "It looks otherwise now" }
+                a.go href={ (path(&look.bike, "tonight")) "?stop=yes" } { "Stop for tonight" }
+                a.go href=(path(&look.bike, "tonight")) { "What fits tonight?" }
+            }
+        }
+    }
 }
 
 /// What was said last, so that a tap is seen to have counted.

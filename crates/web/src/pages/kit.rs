@@ -1,20 +1,47 @@
 //! The kit: everything to have at hand before the first bolt is turned.
 
+mod held;
+
 use super::frame::{Here, OfBike, bike, frame, path, seen};
 use crate::drawing::pictogram;
+use crate::routes::Fields;
 use maud::{Markup, html};
+use refettle_facts::small_part::SmallPart;
+use refettle_memory::entry::Currency;
 use refettle_usecases::demo_bike;
+use refettle_usecases::drawer::KitLineView;
 use refettle_usecases::kit_desk::band;
 use refettle_usecases::kit_desk::fluid::FluidView;
-use refettle_usecases::kit_desk::size::SizeView;
-use refettle_usecases::kit_view::{ItemView, KitView, LookUpView};
+use refettle_usecases::kit_view::{KitView, LookUpView};
 use refettle_usecases::look::Look;
 use refettle_usecases::words;
 
+/// What the page shows.
+pub(crate) struct Shown<'a> {
+    pub(crate) look: &'a Look,
+    /// The kit's lines against the drawer and what is on order.
+    pub(crate) lines: &'a [KitLineView],
+    /// The garage's currency, when it was set.
+    pub(crate) currency: Option<&'a Currency>,
+    /// Small parts that are here, for what is near.
+    pub(crate) parts: Vec<SmallPart>,
+    /// What was wrong with what was just sent, and that.
+    pub(crate) wrong: &'a [String],
+    pub(crate) typed: &'a Fields,
+}
+
+impl Shown<'_> {
+    /// The small part that is here under these words.
+    fn near_part(&self, words: &str) -> Option<&SmallPart> {
+        self.parts.iter().find(|part| part.to_string() == words)
+    }
+}
+
 /// The page.
-pub(crate) fn page(look: &Look) -> Markup {
+pub(crate) fn page(shown: &Shown<'_>) -> Markup {
+    let look = shown.look;
     let body = match &look.plan {
-        Ok(evening) => lists(look, &evening.kit()),
+        Ok(evening) => lists(shown, &evening.kit()),
         Err(_) => {
             html! { p { "There is no plan from here, so there is no kit. " a.go href=(path(&look.bike, "")) { "See why" } } }
         }
@@ -26,34 +53,30 @@ pub(crate) fn page(look: &Look) -> Markup {
             (bike(&look.now.title, demo_bike::is_demo(&look.bike)))
             (seen(&look.bike, &look.now.last))
             h1 { "Kit" }
+            @if !shown.wrong.is_empty() {
+                div.refused role="alert" { strong { "Not kept:" } ul { @for why in shown.wrong { li { (why) } } } }
+            }
             (body)
         },
     )
 }
 
-fn lists(look: &Look, kit: &KitView) -> Markup {
-    let ordered = |item: &&ItemView| matches!(item.kind, "by-frame-number" | "candidates");
-    let (order, here): (Vec<&ItemView>, Vec<&ItemView>) = kit.items.iter().partition(ordered);
+fn lists(shown: &Shown<'_>, kit: &KitView) -> Markup {
+    let look = shown.look;
     let (critical, other): (Vec<&LookUpView>, Vec<&LookUpView>) =
         kit.look_up.iter().partition(|line| line.critical);
-    let missing = order.len() + critical.len();
     html! {
-        p.lead {
-            @if missing == 0 { "Nothing to order, no figure to find." }
-            @else { "Before the first bolt: " strong { (order.len()) " to order or measure, " (critical.len()) " figures to find." } " Each line says which step would stand still without it." }
-        }
-        (items("To order, or to measure first", &order))
+        (held::held(shown, kit))
         @if !critical.is_empty() {
-            section.list {
-                h2 { (pictogram::warning()) "To look up: only the maker's figure will do" }
+            details.list.fold {
+                summary { (pictogram::warning()) (critical.len()) " figures to find: only the maker's will do" }
                 (about_bands(&critical))
                 ul { @for line in &critical { li { strong { (line.title) } span { (line.fixing) } (check(line)) (stops(&line.stops.title)) } } }
             }
         }
-        (items("To have here", &here))
         @if !other.is_empty() {
-            section.list {
-                h2 { "To look up if you can" }
+            details.list.fold {
+                summary { (other.len()) " figures to look up if you can" }
                 p { "The maker's figure wins. Typical ones are shown to check a figure you find against." }
                 (about_bands(&other))
                 ul { @for line in &other { li { strong { (line.title) } span { (line.fixing) } (typical(line)) (check(line)) } } }
@@ -78,34 +101,6 @@ fn about_bands(lines: &[&LookUpView]) -> Markup {
     html! { @if lines.iter().any(|line| line.band.is_some()) { p.stops { (band::ABOUT) } } }
 }
 
-fn items(heading: &str, list: &[&ItemView]) -> Markup {
-    html! {
-        @if !list.is_empty() {
-            section.list {
-                h2 { (heading) }
-                ul { @for item in list { li { strong { (amount(item)) " " (item.title) } span { (told(item)) } @for size in &item.sizes { (standard(size)) } (stops(&item.stops.title)) } } }
-            }
-        }
-    }
-}
-
-fn amount(item: &ItemView) -> String {
-    match item.unit {
-        "" => format!("{} ×", item.n),
-        unit => format!("{} {unit}", item.n),
-    }
-}
-
-fn told(item: &ItemView) -> String {
-    match &item.source {
-        Some(source) => format!("{} ({source}); {}", item.what, item.advice),
-        // "By frame number" is the advice already.
-        None if item.kind == "by-frame-number" => item.advice.clone(),
-        None if item.kind == "consumable" => item.what.clone(),
-        None => format!("{}; {}", item.what, item.advice),
-    }
-}
-
 fn typical(line: &LookUpView) -> Markup {
     html! {
         @match (&line.typical, &line.source) {
@@ -120,13 +115,6 @@ fn check(line: &LookUpView) -> Markup {
     html! {
         @if let Some(band) = &line.band { span.stops { "check only, as " (band.thread) ": " (band.words()) } }
         @if let Some(doubt) = line.doubt { span { (doubt) } }
-    }
-}
-
-/// Whether a size it has or may have is a standard one.
-fn standard(size: &SizeView) -> Markup {
-    html! {
-        span.stops { (size.of) ": " (size.words()) @if let Some(rubber) = &size.rubber { "; " (rubber) } }
     }
 }
 

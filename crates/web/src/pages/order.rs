@@ -35,13 +35,13 @@ pub(crate) fn page(look: &Look) -> Markup {
             }
             @if !order.lines.is_empty() {
                 div.picture { (picture(&order)) }
-                (in_words(&order))
+                (in_words(look, &order))
             }
         },
     )
 }
 
-fn in_words(order: &RunningOrder) -> Markup {
+fn in_words(look: &Look, order: &RunningOrder) -> Markup {
     html! {
         section.words {
             h2 { "The same in words" }
@@ -50,9 +50,31 @@ fn in_words(order: &RunningOrder) -> Markup {
                 p { "No longer to be done:" }
                 ul { @for title in &order.dropped { li { s { (title) } } } }
             }
-            ol { @for (at, line) in order.lines.iter().enumerate() { (line_in_words(order, at, line)) } }
+            form.done-to method="post" action=(path(&look.bike, "done-to")) {
+                input type="hidden" name="tap" value=(super::bench::tap());
+                input type="hidden" name="seen" value=(look.now.last);
+                ol {
+                    @for (at, line) in order.lines.iter().enumerate() {
+                        (line_in_words(order, at, line))
+                        @if let Some(place) = ends_group(order, at) { li.same { button name="place" value=(place) { "Done to here: " (line.group) } } }
+                    }
+                }
+            }
         }
     }
+}
+
+/// The last line of a group that is not done: its place in the plan, which begins after what is done.
+fn ends_group(order: &RunningOrder, at: usize) -> Option<usize> {
+    let line = order.lines.get(at)?;
+    let last = order
+        .lines
+        .get(at + 1)
+        .is_none_or(|next| next.group != line.group);
+    let done = order.lines.iter().filter(|l| l.when == When::Done).count();
+    (last && line.when != When::Done)
+        .then(|| at.checked_sub(done))
+        .flatten()
 }
 
 fn line_in_words(order: &RunningOrder, at: usize, line: &Line) -> Markup {

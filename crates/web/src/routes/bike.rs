@@ -3,7 +3,7 @@
 use super::{Fields, Shared, asked, bike_page, field, fields, no_such_bike, unkept, unreadable};
 use crate::bench_form;
 use crate::desk::Desk;
-use crate::pages::{all, bench, kit, order, problem};
+use crate::pages::{all, bench, order, problem};
 use crate::respond::{page, see_other, with_desk};
 use axum::Router;
 use axum::extract::rejection::{FormRejection, QueryRejection};
@@ -21,7 +21,6 @@ pub(crate) fn routes() -> Router<Shared> {
     Router::new()
         .route("/bike/{bike}", get(bench_page))
         .route("/bike/{bike}/order", get(order_page))
-        .route("/bike/{bike}/kit", get(kit_page))
         .route("/bike/{bike}/all", get(all_page))
         .route("/bike/{bike}/answer", post(answer))
 }
@@ -42,10 +41,6 @@ async fn bench_page(
 
 async fn order_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
     bike_page(desk, bike, |look| page(StatusCode::OK, &order::page(look))).await
-}
-
-async fn kit_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
-    bike_page(desk, bike, |look| page(StatusCode::OK, &kit::page(look))).await
 }
 
 async fn all_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {

@@ -17,7 +17,7 @@ use refettle_facts::ids::{BikeId, EntryId};
 use refettle_memory::entry::{Entry, ShortcutCleared};
 use refettle_memory::{MemoryError, Tap};
 use refettle_papers::bag_labels::LabelSheet;
-use refettle_papers::issue::{Issued, PaperSize, Which, issue};
+use refettle_papers::issue::{PaperSize, Which, issue};
 use refettle_usecases::look::{LookError, Read};
 use refettle_usecases::road as roadcheck;
 use refettle_usecases::shortcuts::ShortcutLine;
@@ -28,7 +28,7 @@ pub(crate) fn routes() -> Router<Shared> {
         .route("/bike/{bike}/road/answer", post(answer))
         .route("/bike/{bike}/road/shortcut", post(close_shortcut))
         .route("/bike/{bike}/papers", get(papers_page))
-        .route("/bike/{bike}/papers/{paper}", get(paper))
+        .route("/bike/{bike}/papers/{paper}", get(paper).post(hand_over))
         .route("/shortcuts", get(shortcuts_page))
 }
 
@@ -87,7 +87,7 @@ async fn road_page(
 }
 
 /// Reads a bike and makes something of it.
-async fn with_read<F>(desk: Shared, bike: String, make: F) -> Response
+pub(super) async fn with_read<F>(desk: Shared, bike: String, make: F) -> Response
 where
     F: FnOnce(&mut Desk, Read) -> Response + Send + 'static,
 {
@@ -154,7 +154,8 @@ fn entry(read: &Read, item: &str, fields: &Fields) -> Result<Entry, String> {
         .map_err(|error| error.to_string())
 }
 
-fn keep(desk: &mut Desk, read: &Read, fields: &Fields, entry: &Entry, then: &str) -> Response {
+/// Keeps an entry and goes on to a page.
+pub(super) fn keep(desk: &mut Desk, read: &Read, fields: &Fields, entry: &Entry, then: &str) -> Response {
     let tap = match Tap::new(field(fields, "tap").unwrap_or_default()) {
         Ok(tap) => tap,
         Err(error) => {
@@ -213,12 +214,41 @@ async fn papers_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Re
     .await
 }
 
+/// A paper as it stands, to be looked at. Nothing is kept: looking is no handing over.
 async fn paper(
     State(desk): State<Shared>,
     Path((bike, paper)): Path<(String, String)>,
     query: Result<Query<Fields>, QueryRejection>,
 ) -> Response {
-    let asked = asked(query);
+    made(desk, bike, paper, asked(query), None).await
+}
+
+/// A paper that is handed over: it is kept as it was, and shown.
+async fn hand_over(
+    State(desk): State<Shared>,
+    Path((bike, paper)): Path<(String, String)>,
+    form: Result<Form<Fields>, FormRejection>,
+) -> Response {
+    let fields = match fields(form) {
+        Ok(fields) => fields,
+        Err(refused) => return *refused,
+    };
+    match Tap::new(field(&fields, "tap").unwrap_or_default()) {
+        Ok(tap) => made(desk, bike, paper, fields, Some(tap)).await,
+        Err(error) => page(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            &problem::wrong_form(&[error.to_string()]),
+        ),
+    }
+}
+
+async fn made(
+    desk: Shared,
+    bike: String,
+    paper: String,
+    asked: Fields,
+    handed_over: Option<Tap>,
+) -> Response {
     let size = field(&asked, "paper")
         .and_then(PaperSize::named)
         .unwrap_or_default();
@@ -242,7 +272,16 @@ async fn paper(
             Err(error) => return unreadable(&error),
         };
         match issue(desk.memory(), &folder, &look, which, size, None) {
-            Ok(Issued { pdf, .. }) => typed(StatusCode::OK, "application/pdf", pdf),
+            Ok(made) => {
+                let kept = handed_over.map(|tap| made.hand_over(desk.memory(), &bike, at, Some(&tap)));
+                match kept.transpose() {
+                    // The same tap twice, the bike otherwise in between: what was handed over first is kept.
+                    Ok(_) | Err(MemoryError::TapReused { .. }) => {
+                        typed(StatusCode::OK, "application/pdf", made.pdf)
+                    }
+                    Err(error) => unkept(&error),
+                }
+            }
             Err(error) => {
                 eprintln!("refettle: {error}");
                 page(

@@ -1,6 +1,8 @@
 //! The yard, and the demo yard coming and going.
 
 use super::{Shared, unreadable};
+use crate::desk::Desk;
+use crate::pages::yard::Strip;
 use crate::pages::{more, yard};
 use crate::respond::{page, see_other, with_desk};
 use axum::Router;
@@ -11,6 +13,7 @@ use axum::routing::{get, post};
 use jiff::Timestamp;
 use refettle_usecases::demo_yard;
 use refettle_usecases::look::LookError;
+use refettle_usecases::yard::bike;
 
 pub(crate) fn routes() -> Router<Shared> {
     Router::new()
@@ -21,11 +24,27 @@ pub(crate) fn routes() -> Router<Shared> {
 }
 
 async fn yard_page(State(desk): State<Shared>) -> Response {
-    with_desk(desk, |desk| match desk.memory().bikes() {
+    with_desk(desk, |desk| match strips(desk, Timestamp::now()) {
         Ok(bikes) => page(StatusCode::OK, &yard::page(&bikes, Timestamp::now())),
-        Err(error) => unreadable(&LookError::from(error)),
+        Err(error) => unreadable(&error),
     })
     .await
+}
+
+fn strips(desk: &mut Desk, at: Timestamp) -> Result<Vec<Strip>, LookError> {
+    let waits = desk.memory().waits()?;
+    let lines = desk.memory().bikes()?;
+    let here = lines.into_iter().filter(|line| line.gone.is_none());
+    here.map(|line| {
+        let read = desk.read(&line.bike, at)?;
+        let view = bike(desk.memory(), at, &line, &waits, &read)?;
+        Ok(Strip {
+            view,
+            read,
+            last_at: line.last_at,
+        })
+    })
+    .collect()
 }
 
 async fn demo(State(desk): State<Shared>) -> Response {

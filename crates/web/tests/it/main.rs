@@ -4,8 +4,12 @@
 
 mod answers;
 mod bad_requests;
+mod drawer;
+mod fit_desk;
+mod closing;
 mod garage;
 mod guard;
+mod judging;
 mod live;
 mod phones;
 mod photos;

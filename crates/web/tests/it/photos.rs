@@ -153,7 +153,8 @@ async fn wrong_photo_forms_are_refused_with_words_and_nothing_is_kept() {
     let long = vec![b'x'; 20_000];
     let words = "x".repeat(2001);
     let cut = &sent[..sent.len() / 2];
-    let cases: [(Vec<(&str, &[u8])>, StatusCode, &str); 12] = [
+    type Case<'a> = (Vec<(&'a str, &'a [u8])>, StatusCode, &'a str);
+    let cases: [Case<'_>; 12] = [
         (
             vec![],
             StatusCode::UNPROCESSABLE_ENTITY,

@@ -6,9 +6,9 @@ use super::{Says, Telling};
 use clap::Args;
 use refettle_facts::ids::EntryId;
 use refettle_memory::entry::{
-    ComparableDropped, ComparableNoted, Currency, Day, DrawerSet, Entry, GARAGE, LevelHeld, OrderArrived,
-    OrderCancelled, OrderDueChanged, OrderLine, OrderPlaced, PriceKind, Reading, SettingsSet, Thing,
-    UnitsWord, Words,
+    ComparableDropped, ComparableNoted, ComparablePapers, Currency, Day, DrawerSet, Entry, GARAGE, LevelHeld,
+    OrderArrived, OrderCancelled, OrderDueChanged, OrderLine, OrderPlaced, PriceKind, Reading, SettingsSet,
+    Thing, UnitsWord, Words,
 };
 use refettle_usecases::drawer::{read_thing, things};
 
@@ -340,6 +340,9 @@ pub struct Comparable {
     /// Where it was seen
     #[arg(long, value_name = "WHERE")]
     seen_at: Option<Words>,
+    /// Its papers: clean, rebuilt, salvage or missing
+    #[arg(long, value_name = "WORD", value_parser = word(ComparablePapers::ALL))]
+    papers: Option<ComparablePapers>,
     /// In your words
     #[arg(long, value_name = "WORDS")]
     note: Option<Words>,
@@ -372,6 +375,7 @@ garage_says!(Comparable, |this, telling| {
         roadworthy: this.roadworthy,
         days: this.days,
         at: this.seen_at.clone(),
+        papers: this.papers,
         note: this.note.clone(),
     }))
 });

@@ -109,6 +109,11 @@ const KINDS: [(&str, Kind); 8] = [
     ("chain", Kind::Chain),
 ];
 
+/// Every kind, by its word.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    KINDS.iter().map(|(word, _)| *word)
+}
+
 /// The lengths that were typed.
 struct Sizes {
     inside: Option<Length>,
@@ -202,7 +207,7 @@ fn cautioned(kind: Kind, basis: Basis) -> Basis {
 }
 
 impl OnScreen for PartsView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Small part: {}", self.kind));
         if self.found.is_empty() && self.washers_needed.is_none() {
             screen.row(
@@ -219,7 +224,7 @@ impl OnScreen for PartsView {
             screen.points("Might stand in", &words);
         }
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
 

@@ -9,10 +9,10 @@ use super::typed::{Typed, cut, refused};
 use crate::refused::Refused;
 use refettle_facts::quantity::{Length, mm, parse_length};
 use refettle_facts::seals::desk::ring_in_gland;
-use refettle_facts::seals::material::{Compound, SealedFluid, compound_against_fluid};
+use refettle_facts::seals::material::{Compound, SealedFluid, Suitability, compound_against_fluid};
 use refettle_facts::seals::ring::Thinning;
 use refettle_facts::seals::serving::{Candidate, metric_windows, standard_sizes};
-use refettle_facts::seals::{Duty, Gland, Spread};
+use refettle_facts::seals::{Duty, Gland, RingFit, Spread};
 use serde::Serialize;
 
 /// Standard sizes shown at most.
@@ -130,31 +130,13 @@ pub struct RingView {
 /// # Errors
 /// [`Refused::Wrong`] with everything that is wrong with the request.
 pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
-    let mut typed = Typed::default();
-    let inside = typed.read("id", &request.id, parse_length);
-    let section = typed.read("section", &request.section, parse_length);
-    let gland = gland::read(request, &mut typed);
-    let rubber = typed.read_if("rubber", request.rubber.as_deref(), compound);
-    let fluid = typed.read_if("fluid", request.fluid.as_deref(), fluid);
-    if request.rubber.is_some() != request.fluid.is_some() {
-        typed.refuse("rubber and fluid: give both, such as NBR and petrol");
-    }
-    let (Some(inside), Some(section), Some(gland), true) = (inside, section, gland, typed.is_right()) else {
-        return Err(typed.refused());
-    };
-    let duty = if request.moving {
-        Duty::Moving
-    } else {
-        Duty::Static
-    };
-    let suited = rubber
-        .zip(fluid)
-        .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid));
-    let mut fit =
-        ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
-    if let Some(suited) = &suited {
-        fit = fit.with_rubber(suited);
-    }
+    let Judged {
+        inside,
+        gland,
+        duty,
+        suited,
+        fit,
+    } = judged(request)?;
     let serving = serving(&gland, duty, inside)?;
     let metric = metric_windows(&gland, duty).map_err(|e| refused(&e))?;
     let pct = |share: refettle_facts::quantity::Ratio| exact(share.value * 100.0);
@@ -211,6 +193,60 @@ pub fn answer(request: &RingRequest) -> Result<RingView, Refused> {
     })
 }
 
+/// The ring in its groove for drawing: the fit, and the width of the groove.
+///
+/// # Errors
+/// As [`answer`].
+pub fn section(request: &RingRequest) -> Result<(RingFit, Length), Refused> {
+    let judged = judged(request)?;
+    let (Gland::Piston { width, .. } | Gland::Rod { width, .. } | Gland::Face { width, .. }) = judged.gland;
+    Ok((judged.fit, width.nominal))
+}
+
+/// A request read, and what the core makes of it.
+struct Judged {
+    inside: Length,
+    gland: Gland,
+    duty: Duty,
+    suited: Option<Suitability>,
+    fit: RingFit,
+}
+
+fn judged(request: &RingRequest) -> Result<Judged, Refused> {
+    let mut typed = Typed::default();
+    let inside = typed.read("id", &request.id, parse_length);
+    let section = typed.read("section", &request.section, parse_length);
+    let gland = gland::read(request, &mut typed);
+    let rubber = typed.read_if("rubber", request.rubber.as_deref(), compound);
+    let fluid = typed.read_if("fluid", request.fluid.as_deref(), fluid);
+    if request.rubber.is_some() != request.fluid.is_some() {
+        typed.refuse("rubber and fluid: give both, such as NBR and petrol");
+    }
+    let (Some(inside), Some(section), Some(gland), true) = (inside, section, gland, typed.is_right()) else {
+        return Err(typed.refused());
+    };
+    let duty = if request.moving {
+        Duty::Moving
+    } else {
+        Duty::Static
+    };
+    let suited = rubber
+        .zip(fluid)
+        .map(|(rubber, fluid)| compound_against_fluid(rubber, fluid));
+    let mut fit =
+        ring_in_gland(inside, section, &gland, duty, Thinning::default()).map_err(|e| refused(&e))?;
+    if let Some(suited) = &suited {
+        fit = fit.with_rubber(suited);
+    }
+    Ok(Judged {
+        inside,
+        gland,
+        duty,
+        suited,
+        fit,
+    })
+}
+
 /// Standard sizes that would serve. A ring that lies free in a face groove is held by nothing that names a diameter:
 /// there the sizes nearest to the ring measured come first.
 fn serving(gland: &Gland, duty: Duty, inside: Length) -> Result<Vec<Candidate>, Refused> {
@@ -238,7 +274,7 @@ fn fluid(text: &str) -> Result<SealedFluid, String> {
 }
 
 impl OnScreen for RingView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled("O-ring in its groove");
         screen.row("verdict", self.verdict);
         let shares = [
@@ -305,6 +341,6 @@ impl OnScreen for RingView {
         }));
         screen.points("Sizes that would serve", &sizes);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }

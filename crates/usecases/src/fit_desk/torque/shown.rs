@@ -19,7 +19,7 @@ fn every_scale(newton_metres: f64) -> String {
 }
 
 impl OnScreen for TorqueView {
-    fn text(&self) -> String {
+    fn screen(&self) -> Screen {
         let mut screen = Screen::titled(format!("Torque: {}, class {}", self.thread, self.class));
         let nm = |value: f64| format!("{} N·m", number(value, 1));
         match self.torque_nm.map(every_scale) {
@@ -85,6 +85,6 @@ impl OnScreen for TorqueView {
         }
         screen.points("Before using it", &self.warnings);
         self.basis.show(&mut screen);
-        screen.finished()
+        screen
     }
 }
