@@ -8,10 +8,13 @@ use refettle_usecases::undo::would_take_back;
 
 /// Pages of a bike: its path, what it is called, what it is for.
 const PAGES: &[(&str, &str, &str)] = &[
-const PAGES: [(&str, &str, &str); 11] = [
     ("", "Bench", "the card that is up"),
     ("walk-round", "Walk-round", "what is not right with it"),
-    ("causes", "Likely causes", "what is wrong, and what to look at next"),
+    (
+        "causes",
+        "Likely causes",
+        "what is wrong, and what to look at next",
+    ),
     ("jobs", "Jobs", "proposed, chosen, left"),
     ("worth", "Worth", "which jobs pay, and which do not"),
     ("order", "Running order", "all that is planned, and why"),
@@ -20,7 +23,11 @@ const PAGES: [(&str, &str, &str); 11] = [
     ("tonight", "Tonight", "what fits, and how to stop"),
     ("road", "Road check", "is it safe, with numbers"),
     ("price", "Price", "what it fetches, held against others"),
-    ("papers", "Papers", "bench sheet, labels, history folder, sale paper"),
+    (
+        "papers",
+        "Papers",
+        "bench sheet, labels, history folder, sale paper",
+    ),
     ("sell", "Sale", "price, how it leaves, advertisement"),
     ("tally", "Tally", "money and hours of this bike"),
     ("taught", "What it taught", "estimate against real"),

@@ -5,7 +5,6 @@ use maud::{Markup, html};
 
 /// Pages of the garage: where, what it is called, what it is for.
 const PAGES: &[(&str, &str, &str)] = &[
-const PAGES: [(&str, &str, &str); 6] = [
     ("/", "The yard", "every bike that is here"),
     ("/bring-in", "Bring a bike in", "its layout, then a few taps"),
     (

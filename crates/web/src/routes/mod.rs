@@ -1,23 +1,23 @@
 //! The paths, a file for each kind of page. What they share stands here.
 
 pub(crate) mod bike;
+pub(crate) mod bring_in;
 pub(crate) mod buy;
 pub(crate) mod causes;
 pub(crate) mod closing;
 pub(crate) mod drawer;
 pub(crate) mod fit_desk;
-mod judging;
-pub(crate) mod bring_in;
 pub(crate) mod jobs;
+mod judging;
 pub(crate) mod leaving;
 pub(crate) mod now;
 pub(crate) mod pictures;
 pub(crate) mod price;
-pub(crate) mod surprise;
-pub(crate) mod worth;
 mod sent;
+pub(crate) mod surprise;
 pub(crate) mod tonight;
 pub(crate) mod walk_round;
+pub(crate) mod worth;
 pub(crate) mod yard;
 
 use crate::desk::Desk;

@@ -4,9 +4,9 @@
 
 mod answers;
 mod bad_requests;
+mod closing;
 mod drawer;
 mod fit_desk;
-mod closing;
 mod garage;
 mod guard;
 mod judging;
