@@ -16,3 +16,4 @@ mod live;
 mod phones;
 mod photos;
 mod pictures;
+mod surprise;
