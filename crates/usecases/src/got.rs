@@ -91,7 +91,10 @@ pub fn to_order(look: &Look, lines: &[&str]) -> Result<Vec<OrderLine>, Vec<Strin
             Err(problem) => wrong.push(problem),
             Ok((item, thing)) => order.push(OrderLine {
                 thing,
-                count: wanted.iter().find(|line| line.item == item).map_or(1, |line| line.n),
+                count: wanted
+                    .iter()
+                    .find(|line| line.item == item)
+                    .map_or(1, |line| line.n),
                 bike: Some(look.bike.clone()),
                 part: look
                     .machine

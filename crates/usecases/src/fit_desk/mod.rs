@@ -43,8 +43,8 @@ pub mod vin;
 pub mod voltage_drop;
 pub mod wear;
 
-use screen::Screen;
 pub use screen::COLUMNS;
+use screen::Screen;
 
 /// The day, handed in by the surface: nothing here looks at a clock.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]

@@ -16,7 +16,12 @@ pub(super) const ENGINE: Group = Group {
     questions: &ON_THE_ENGINE,
 };
 
-const NOMINAL: Field = Field::seldom("nominal", "Nominal voltage", Kind::OneOf(|| words(&["12V", "6V"])), "12V");
+const NOMINAL: Field = Field::seldom(
+    "nominal",
+    "Nominal voltage",
+    Kind::OneOf(|| words(&["12V", "6V"])),
+    "12V",
+);
 const VACUUM: &[&str] = &["mmHg", "cmHg", "kPa"];
 
 const ON_ELECTRICS: [Question; 3] = [
@@ -25,7 +30,12 @@ const ON_ELECTRICS: [Question; 3] = [
         "How full is the battery?",
         "resting volts and temperature; or the acid's gravity",
         &[
-            Field::must("type", "Kind", Kind::OneOf(|| words(&["flooded", "AGM"])), "flooded"),
+            Field::must(
+                "type",
+                "Kind",
+                Kind::OneOf(|| words(&["flooded", "AGM"])),
+                "flooded",
+            ),
             Field::must("temp", "Its temperature", Kind::Number(CELSIUS), "15"),
             Field::may("volts", "Resting volts", Kind::Number(VOLTS), "12.3"),
             Field::may("gravity", "Or gravity of the acid", Kind::Number(BARE), "1.190"),
@@ -50,9 +60,19 @@ const ON_ELECTRICS: [Question; 3] = [
         "volts across it while current flows",
         &[
             Field::must("circuit", "What", Kind::OneOf(circuits), "starter-earth"),
-            Field::must("load", "The load while it was read", Kind::OneOf(|| words(&["on", "off"])), "on"),
+            Field::must(
+                "load",
+                "The load while it was read",
+                Kind::OneOf(|| words(&["on", "off"])),
+                "on",
+            ),
             Field::may("across", "Volts across it", Kind::Number(VOLTS), "0.15"),
-            Field::may("source", "Or volts at its source end", Kind::Number(VOLTS), "11.8"),
+            Field::may(
+                "source",
+                "Or volts at its source end",
+                Kind::Number(VOLTS),
+                "11.8",
+            ),
             Field::may("at-load", "and at its load end", Kind::Number(VOLTS), "11.1"),
         ],
         voltage_drop_answer,
@@ -65,8 +85,18 @@ const ON_THE_ENGINE: [Question; 4] = [
         "Is the compression even?",
         "a gauge; every cylinder, throttle open",
         &[
-            Field::must("read", "Readings, cylinder by cylinder", Kind::Numbers(&["kPa", "bar", "psi"]), "1035 720"),
-            Field::may("wet", "With oil in, cylinder first", Kind::Numbers(&["kPa", "bar", "psi"]), "2:900"),
+            Field::must(
+                "read",
+                "Readings, cylinder by cylinder",
+                Kind::Numbers(&["kPa", "bar", "psi"]),
+                "1035 720",
+            ),
+            Field::may(
+                "wet",
+                "With oil in, cylinder first",
+                Kind::Numbers(&["kPa", "bar", "psi"]),
+                "2:900",
+            ),
         ],
         compression_answer,
     ),
@@ -90,7 +120,12 @@ const ON_THE_ENGINE: [Question; 4] = [
         &[
             Field::must("height", "Heights", Kind::Numbers(LENGTH), "22.0 22.6"),
             Field::may("wanted", "The manual's height", Kind::Number(LENGTH), "22"),
-            Field::may("tolerance", "What it allows either way", Kind::Number(LENGTH), "0.5"),
+            Field::may(
+                "tolerance",
+                "What it allows either way",
+                Kind::Number(LENGTH),
+                "0.5",
+            ),
         ],
         float_height_answer,
     ),
@@ -100,14 +135,22 @@ const ON_THE_ENGINE: [Question; 4] = [
         "intake vacuum at idle, cylinder by cylinder",
         &[
             Field::must("vacuum", "Vacuums", Kind::Numbers(VACUUM), "200 206"),
-            Field::may("limit", "The manual's limit of their spread", Kind::Number(VACUUM), "20"),
+            Field::may(
+                "limit",
+                "The manual's limit of their spread",
+                Kind::Number(VACUUM),
+                "20",
+            ),
         ],
         balance_answer,
     ),
 ];
 
 fn circuits() -> Vec<String> {
-    drops::limits().iter().map(|limit| limit.circuit.to_owned()).collect()
+    drops::limits()
+        .iter()
+        .map(|limit| limit.circuit.to_owned())
+        .collect()
 }
 
 fn battery_answer(t: &Typed<'_>) -> Answer {

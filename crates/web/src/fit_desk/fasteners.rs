@@ -10,9 +10,24 @@ pub(super) const GROUP: Group = Group {
 };
 
 const THREAD: Field = Field::must("thread", "Thread", Kind::Words, "M10x1.25 or 5/16-24");
-const CLASS: Field = Field::must("class", "Class on the screw's head", Kind::OneOf(|| words(&strength::classes())), "8.8");
-const FRICTION: Field = Field::may("friction", "How the thread is", Kind::OneOf(conditions), "as-received");
-const HEAD: Field = Field::seldom("head", "Head", Kind::OneOf(|| words(&["hex", "flange", "socket"])), "hex");
+const CLASS: Field = Field::must(
+    "class",
+    "Class on the screw's head",
+    Kind::OneOf(|| words(&strength::classes())),
+    "8.8",
+);
+const FRICTION: Field = Field::may(
+    "friction",
+    "How the thread is",
+    Kind::OneOf(conditions),
+    "as-received",
+);
+const HEAD: Field = Field::seldom(
+    "head",
+    "Head",
+    Kind::OneOf(|| words(&["hex", "flange", "socket"])),
+    "hex",
+);
 const CRITICAL: Field = Field::may(
     "critical",
     "Its failure can hurt: brakes, steering, wheels, frame",
@@ -30,19 +45,64 @@ const QUESTIONS: [Question; 5] = [
             CLASS,
             FRICTION,
             CRITICAL,
-            Field::may("into", "Metal of the tapped hole, if not a steel nut", Kind::OneOf(metals), "cast-aluminium"),
+            Field::may(
+                "into",
+                "Metal of the tapped hole, if not a steel nut",
+                Kind::OneOf(metals),
+                "cast-aluminium",
+            ),
             Field::may("engaged", "Thread engaged in it", Kind::Number(LENGTH), "12"),
-            Field::may("maker", "The maker's figure, to check it", Kind::Number(TORQUE), "45"),
+            Field::may(
+                "maker",
+                "The maker's figure, to check it",
+                Kind::Number(TORQUE),
+                "45",
+            ),
             HEAD,
-            Field::seldom("coefficient", "Friction measured, instead of how it is", Kind::Number(BARE), "0.12"),
-            Field::seldom("head-friction", "Friction under the head, if another", Kind::Words, "0.10"),
-            Field::seldom("face", "Outside of the bearing face, measured", Kind::Number(LENGTH), "14.6"),
+            Field::seldom(
+                "coefficient",
+                "Friction measured, instead of how it is",
+                Kind::Number(BARE),
+                "0.12",
+            ),
+            Field::seldom(
+                "head-friction",
+                "Friction under the head, if another",
+                Kind::Words,
+                "0.10",
+            ),
+            Field::seldom(
+                "face",
+                "Outside of the bearing face, measured",
+                Kind::Number(LENGTH),
+                "14.6",
+            ),
             Field::seldom("hole", "Clearance hole, measured", Kind::Number(LENGTH), "11"),
-            Field::seldom("clamped", "Metal under the head", Kind::OneOf(metals), "cast-aluminium"),
-            Field::seldom("drag", "A lock nut's drag, running free", Kind::Number(TORQUE), "3"),
-            Field::seldom("extension", "Extension from square to nut", Kind::Number(LENGTH), "100"),
+            Field::seldom(
+                "clamped",
+                "Metal under the head",
+                Kind::OneOf(metals),
+                "cast-aluminium",
+            ),
+            Field::seldom(
+                "drag",
+                "A lock nut's drag, running free",
+                Kind::Number(TORQUE),
+                "3",
+            ),
+            Field::seldom(
+                "extension",
+                "Extension from square to nut",
+                Kind::Number(LENGTH),
+                "100",
+            ),
             Field::seldom("angle", "Angle of the extension", Kind::Number(&["°"]), "90"),
-            Field::seldom("wrench", "Wrench from square to mid-grip", Kind::Number(LENGTH), "250"),
+            Field::seldom(
+                "wrench",
+                "Wrench from square to mid-grip",
+                Kind::Number(LENGTH),
+                "250",
+            ),
         ],
         torque_answer,
     ),
@@ -54,7 +114,12 @@ const QUESTIONS: [Question; 5] = [
             Field::must("od", "Outside diameter", Kind::Number(LENGTH), "9.9"),
             Field::may("pitch", "Pitch", Kind::Number(LENGTH), "1.25"),
             Field::may("tpi", "Or threads in an inch", Kind::Number(BARE), "24"),
-            Field::may("origin", "The machine's threads", Kind::OneOf(|| words(&["metric", "inch", "unknown"])), "metric"),
+            Field::may(
+                "origin",
+                "The machine's threads",
+                Kind::OneOf(|| words(&["metric", "inch", "unknown"])),
+                "metric",
+            ),
             Field::seldom("named", "A thread it is said to be", Kind::Words, "M10x1.25"),
             Field::seldom("od-error", "Spread of the reading", Kind::Number(LENGTH), "0.05"),
             Field::seldom("wear", "Wear at most", Kind::Number(LENGTH), "0.1"),
@@ -72,10 +137,30 @@ const QUESTIONS: [Question; 5] = [
             FRICTION,
             CRITICAL,
             Field::must("into", "Metal of the part", Kind::OneOf(metals), "cast-aluminium"),
-            Field::must("reach", "How far the present screw reaches in", Kind::Number(LENGTH), "12"),
-            Field::must("threaded", "Depth of the thread in the hole", Kind::Number(LENGTH), "24"),
-            Field::must("drillable", "Depth before a drill breaks through", Kind::Number(LENGTH), "30"),
-            Field::may("stripped", "Depth over which it is gone", Kind::Number(LENGTH), "8"),
+            Field::must(
+                "reach",
+                "How far the present screw reaches in",
+                Kind::Number(LENGTH),
+                "12",
+            ),
+            Field::must(
+                "threaded",
+                "Depth of the thread in the hole",
+                Kind::Number(LENGTH),
+                "24",
+            ),
+            Field::must(
+                "drillable",
+                "Depth before a drill breaks through",
+                Kind::Number(LENGTH),
+                "30",
+            ),
+            Field::may(
+                "stripped",
+                "Depth over which it is gone",
+                Kind::Number(LENGTH),
+                "8",
+            ),
             Field::seldom("boss", "Outside of the boss", Kind::Number(LENGTH), "18"),
             HEAD,
         ],
@@ -87,7 +172,12 @@ const QUESTIONS: [Question; 5] = [
         "its thread, or the width of the recess",
         &[
             Field::may("thread", "Thread of the screw", Kind::Words, "M5"),
-            Field::may("width", "Or width across the wings at the bottom", Kind::Number(LENGTH), "2.3"),
+            Field::may(
+                "width",
+                "Or width across the wings at the bottom",
+                Kind::Number(LENGTH),
+                "2.3",
+            ),
         ],
         driver_answer,
     ),

@@ -2,7 +2,9 @@
 
 use super::{Answer, CELSIUS, Field, Group, Kind, LENGTH, LITRES, Question, SHARE, Typed, VOLUME, words};
 use refettle_facts::fluids::brake_fluid::BrakeFluid;
-use refettle_usecases::fit_desk::{OnScreen as _, brake_fluid, brake_flush, brake_mix, coolant, dispose, oil};
+use refettle_usecases::fit_desk::{
+    OnScreen as _, brake_fluid, brake_flush, brake_mix, coolant, dispose, oil,
+};
 
 pub(super) const GROUP: Group = Group {
     title: "Fluids",
@@ -16,7 +18,12 @@ const QUESTIONS: [Question; 6] = [
         "brake-fluid",
         "When does this brake fluid boil, and what must it never meet?",
         "what the reservoir's cap says",
-        &[Field::must("fluid", "The fluid", Kind::OneOf(brake_fluids), "DOT 4")],
+        &[Field::must(
+            "fluid",
+            "The fluid",
+            Kind::OneOf(brake_fluids),
+            "DOT 4",
+        )],
         brake_fluid_answer,
     ),
     Question::new(
@@ -24,14 +31,39 @@ const QUESTIONS: [Question; 6] = [
         "How much fresh fluid does a flush take?",
         "what reservoir, lines and calipers hold",
         &[
-            Field::must("reservoir", "Reservoir up to its mark", Kind::Number(VOLUME), "40"),
+            Field::must(
+                "reservoir",
+                "Reservoir up to its mark",
+                Kind::Number(VOLUME),
+                "40",
+            ),
             Field::must("caliper", "All calipers", Kind::Number(VOLUME), "25"),
             Field::may("line", "All lines", Kind::Number(VOLUME), "15"),
-            Field::may("line-bore", "Or inside diameter of the line", Kind::Number(LENGTH), "3.2"),
-            Field::may("line-length", "and its length", Kind::Number(&["m", "mm", "ft"]), "1.4"),
+            Field::may(
+                "line-bore",
+                "Or inside diameter of the line",
+                Kind::Number(LENGTH),
+                "3.2",
+            ),
+            Field::may(
+                "line-length",
+                "and its length",
+                Kind::Number(&["m", "mm", "ft"]),
+                "1.4",
+            ),
             Field::seldom("target", "Share of new fluid wanted", Kind::Number(SHARE), "95"),
-            Field::seldom("first", "Reservoir first", Kind::OneOf(|| words(&["emptied", "left-full"])), "emptied"),
-            Field::seldom("master-bore", "Bore of the master cylinder", Kind::Number(LENGTH), "14"),
+            Field::seldom(
+                "first",
+                "Reservoir first",
+                Kind::OneOf(|| words(&["emptied", "left-full"])),
+                "emptied",
+            ),
+            Field::seldom(
+                "master-bore",
+                "Bore of the master cylinder",
+                Kind::Number(LENGTH),
+                "14",
+            ),
             Field::seldom("stroke", "and its stroke", Kind::Number(LENGTH), "15"),
         ],
         brake_flush_answer,
@@ -52,7 +84,12 @@ const QUESTIONS: [Question; 6] = [
         "its share of glycol, or the cold it must stand",
         &[
             Field::may("glycol", "Ethylene glycol in it", Kind::Number(GLYCOL), "50"),
-            Field::may("coldest", "Or the cold it must stand", Kind::Number(CELSIUS), "-20"),
+            Field::may(
+                "coldest",
+                "Or the cold it must stand",
+                Kind::Number(CELSIUS),
+                "-20",
+            ),
             Field::may("wanted", "Share it should come to", Kind::Number(GLYCOL), "50"),
             Field::may("system", "What the system holds", Kind::Number(LITRES), "2"),
         ],
@@ -89,7 +126,10 @@ fn brake_fluids() -> Vec<String> {
 }
 
 fn brake_fluid_answer(t: &Typed<'_>) -> Answer {
-    brake_fluid::answer(&brake_fluid::BrakeFluidRequest { fluid: t.must("fluid") }).map(|view| view.screen())
+    brake_fluid::answer(&brake_fluid::BrakeFluidRequest {
+        fluid: t.must("fluid"),
+    })
+    .map(|view| view.screen())
 }
 
 fn brake_flush_answer(t: &Typed<'_>) -> Answer {

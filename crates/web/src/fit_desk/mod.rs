@@ -107,7 +107,13 @@ const SHARE: &[&str] = &["%"];
 const BARE: &[&str] = &[];
 
 impl Field {
-    const fn new(name: &'static str, label: &'static str, kind: Kind, such_as: &'static str, want: Want) -> Field {
+    const fn new(
+        name: &'static str,
+        label: &'static str,
+        kind: Kind,
+        such_as: &'static str,
+        want: Want,
+    ) -> Field {
         Field {
             name,
             label,

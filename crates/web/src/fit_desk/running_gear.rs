@@ -16,7 +16,12 @@ pub(super) const IDENTITY: Group = Group {
         "What does this frame number say?",
         "the number as stamped",
         &[
-            Field::must("frame number", "Frame number, as stamped", Kind::Words, "11111111111111111"),
+            Field::must(
+                "frame number",
+                "Frame number, as stamped",
+                Kind::Words,
+                "11111111111111111",
+            ),
             Field::seldom(
                 "vehicle",
                 "Kind of vehicle",
@@ -35,10 +40,25 @@ const QUESTIONS: [Question; 6] = [
         "its length over twenty pitches or so, pulled straight",
         &[
             Field::must("size", "Size", Kind::OneOf(chain_sizes), "520"),
-            Field::must("pitches", "Pitches measured over: one less than the pins", Kind::Number(BARE), "20"),
+            Field::must(
+                "pitches",
+                "Pitches measured over: one less than the pins",
+                Kind::Number(BARE),
+                "20",
+            ),
             Field::may("length", "Pin centre to pin centre", Kind::Number(LENGTH), "323"),
-            Field::may("inside", "Or inside the end rollers", Kind::Number(LENGTH), "312.8"),
-            Field::may("outside", "and outside the end rollers", Kind::Number(LENGTH), "333.2"),
+            Field::may(
+                "inside",
+                "Or inside the end rollers",
+                Kind::Number(LENGTH),
+                "312.8",
+            ),
+            Field::may(
+                "outside",
+                "and outside the end rollers",
+                Kind::Number(LENGTH),
+                "333.2",
+            ),
             Field::seldom("teeth", "Teeth of the large sprocket", Kind::Number(BARE), "45"),
             Field::seldom("limit", "The manual's limit", Kind::Number(SHARE), "2"),
         ],
@@ -56,7 +76,12 @@ const QUESTIONS: [Question; 6] = [
             Field::seldom("primary", "Primary reduction", Kind::Words, "1.74 or 73/42"),
             Field::seldom("gear", "Reduction of the gear engaged", Kind::Words, "1.0"),
             Field::seldom("tyre", "Size of the driven tyre", Kind::Words, "120/70-17"),
-            Field::seldom("rolling", "Or its rolling circumference, measured", Kind::Number(LENGTH), "1950"),
+            Field::seldom(
+                "rolling",
+                "Or its rolling circumference, measured",
+                Kind::Number(LENGTH),
+                "1950",
+            ),
             Field::seldom("revs", "Engine speed", Kind::Number(&["rpm"]), "5000"),
         ],
         gearing_answer,
@@ -66,7 +91,12 @@ const QUESTIONS: [Question; 6] = [
         "Does the speedometer lie?",
         "true speeds, by satellite or stopwatch, beside what it shows",
         &[
-            Field::must("pair", "True:shown, a blank between pairs", Kind::Numbers(&["km/h", "mph"]), "50:54 100:107"),
+            Field::must(
+                "pair",
+                "True:shown, a blank between pairs",
+                Kind::Numbers(&["km/h", "mph"]),
+                "50:54 100:107",
+            ),
             Field::may(
                 "category",
                 "Vehicle category",
@@ -92,7 +122,12 @@ const QUESTIONS: [Question; 6] = [
         "the size as moulded; the date code for its age",
         &[
             Field::must("size", "Size", Kind::Words, "180/55ZR17M/C 73W"),
-            Field::may("date", "Date code, the last four digits after DOT", Kind::Number(BARE), "3603"),
+            Field::may(
+                "date",
+                "Date code, the last four digits after DOT",
+                Kind::Number(BARE),
+                "3603",
+            ),
             Field::may("instead-of", "The size in the papers", Kind::Words, "120/70-17"),
         ],
         tyre_answer,
@@ -104,7 +139,12 @@ const QUESTIONS: [Question; 6] = [
         &[
             Field::must("item", "What", Kind::OneOf(worn), "pad"),
             Field::may("measured", "The reading", Kind::Number(LENGTH), "1.8"),
-            Field::may("limit", "Limit stamped on the part or in the manual", Kind::Number(LENGTH), "4.5"),
+            Field::may(
+                "limit",
+                "Limit stamped on the part or in the manual",
+                Kind::Number(LENGTH),
+                "4.5",
+            ),
             Field::seldom("breadth", "Breadth of the tread", Kind::Number(LENGTH), "120"),
         ],
         wear_answer,
@@ -116,11 +156,17 @@ fn chain_sizes() -> Vec<String> {
 }
 
 fn worn() -> Vec<String> {
-    wear_limits::items().iter().map(|item| item.name.to_owned()).collect()
+    wear_limits::items()
+        .iter()
+        .map(|item| item.name.to_owned())
+        .collect()
 }
 
 fn signs() -> Vec<String> {
-    cable_drive::SIGNS.iter().map(|(word, _)| (*word).to_owned()).collect()
+    cable_drive::SIGNS
+        .iter()
+        .map(|(word, _)| (*word).to_owned())
+        .collect()
 }
 
 fn chain_answer(t: &Typed<'_>) -> Answer {

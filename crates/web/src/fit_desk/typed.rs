@@ -45,7 +45,11 @@ impl<'a> Typed<'a> {
         };
         let chosen = self.raw(&unit_field(field.name));
         let usual = units.first().copied().unwrap_or_default();
-        units.iter().copied().find(|unit| *unit == chosen).unwrap_or(usual)
+        units
+            .iter()
+            .copied()
+            .find(|unit| *unit == chosen)
+            .unwrap_or(usual)
     }
 
     /// The text, a bare number with its unit; nothing when it was left empty.
@@ -124,9 +128,11 @@ impl<'a> Typed<'a> {
                 text: format!("it is missing; such as {}", field.such_as),
             })
             .collect();
-        wrong.extend(said.iter().map(|line| self.of_a_field(line)).filter(|wrong| {
-            !missing.iter().any(|field| Some(field.name) == wrong.field)
-        }));
+        wrong.extend(
+            said.iter()
+                .map(|line| self.of_a_field(line))
+                .filter(|wrong| !missing.iter().any(|field| Some(field.name) == wrong.field)),
+        );
         Err(wrong)
     }
 
@@ -179,7 +185,13 @@ mod tests {
     fn a_bare_number_gets_the_unit_beside_it_and_a_whole_one_keeps_its_own() {
         let (ring, fields) = typed(
             "ring",
-            &[("id", "1"), ("id-unit", "in"), ("section", "0.1in"), ("width", "4,57"), ("width-unit", "furlong")],
+            &[
+                ("id", "1"),
+                ("id-unit", "in"),
+                ("section", "0.1in"),
+                ("width", "4,57"),
+                ("width-unit", "furlong"),
+            ],
         );
         let typed = Typed::new(ring, &fields, Today::default());
         assert_eq!(typed.must("id"), "1in");
@@ -200,7 +212,15 @@ mod tests {
     fn every_question_with_nothing_typed_says_all_that_is_missing() {
         let nothing = Fields::new();
         for question in GROUPS.iter().flat_map(|group| group.questions) {
-            let typed = Typed::new(question, &nothing, Today { year: 2026, month: 5, day: 1 });
+            let typed = Typed::new(
+                question,
+                &nothing,
+                Today {
+                    year: 2026,
+                    month: 5,
+                    day: 1,
+                },
+            );
             let wrong = typed.answer().expect_err(question.name);
             for field in question.fields.iter().filter(|field| field.want == Want::Must) {
                 let of: Vec<_> = wrong.iter().filter(|w| w.field == Some(field.name)).collect();

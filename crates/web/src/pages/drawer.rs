@@ -99,7 +99,8 @@ fn lead(shown: &Shown<'_>, short: usize, aged: usize) -> String {
     } else if short > 0 {
         format!("{short} low or gone: order before a bike waits for it.")
     } else if shown.held.is_empty() {
-        "Nothing is known to be here yet. A kit's \"got one?\" fills it, or put something in below.".to_owned()
+        "Nothing is known to be here yet. A kit's \"got one?\" fills it, or put something in below."
+            .to_owned()
     } else {
         "Nothing is low.".to_owned()
     }

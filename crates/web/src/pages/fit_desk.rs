@@ -26,7 +26,11 @@ pub(crate) fn list() -> Markup {
 }
 
 /// A question as it was asked, with its answer or what is wrong, or not asked yet.
-pub(crate) fn page(question: &'static Question, typed: &Typed<'_>, asked: Option<&Result<Screen, Vec<Wrong>>>) -> Markup {
+pub(crate) fn page(
+    question: &'static Question,
+    typed: &Typed<'_>,
+    asked: Option<&Result<Screen, Vec<Wrong>>>,
+) -> Markup {
     let none = Vec::new();
     let wrong = match asked {
         Some(Err(wrong)) => wrong,
@@ -54,7 +58,13 @@ pub(crate) fn page(question: &'static Question, typed: &Typed<'_>, asked: Option
 }
 
 fn problems(question: &Question, wrong: &[Wrong]) -> Markup {
-    let label = |name: &str| question.fields.iter().find(|field| field.name == name).map(|field| field.label);
+    let label = |name: &str| {
+        question
+            .fields
+            .iter()
+            .find(|field| field.name == name)
+            .map(|field| field.label)
+    };
     html! {
         @if !wrong.is_empty() {
             div.refused role="alert" {

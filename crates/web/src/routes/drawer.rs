@@ -15,7 +15,8 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_memory::entry::{
-    Amount, Currency, Day, DueKind, Entry, LevelHeld, OrderCancelled, OrderPlaced, Thing, Words, garage_subject,
+    Amount, Currency, Day, DueKind, Entry, LevelHeld, OrderCancelled, OrderPlaced, Thing, Words,
+    garage_subject,
 };
 use refettle_memory::state::GarageNow;
 use refettle_memory::{MemoryError, Tap};
@@ -41,7 +42,10 @@ pub(crate) fn today(at: Timestamp) -> Day {
 }
 
 async fn drawer(State(desk): State<Shared>) -> Response {
-    with_desk(desk, |desk| drawer_shown(desk, StatusCode::OK, &[], &Fields::new())).await
+    with_desk(desk, |desk| {
+        drawer_shown(desk, StatusCode::OK, &[], &Fields::new())
+    })
+    .await
 }
 
 fn drawer_shown(desk: &mut Desk, status: StatusCode, wrong: &[String], typed: &Fields) -> Response {
@@ -85,8 +89,12 @@ fn given<T>(
     wrong: &mut Vec<String>,
     read: impl FnOnce(&str) -> Result<T, String>,
 ) -> Option<T> {
-    let text = field(fields, name).map(str::trim).filter(|text| !text.is_empty())?;
-    read(text).map_err(|why| wrong.push(format!("{name}: {why}"))).ok()
+    let text = field(fields, name)
+        .map(str::trim)
+        .filter(|text| !text.is_empty())?;
+    read(text)
+        .map_err(|why| wrong.push(format!("{name}: {why}")))
+        .ok()
 }
 
 fn words(text: &str) -> Result<Words, String> {
@@ -120,9 +128,18 @@ fn thing(garage: &GarageNow, fields: &Fields, wrong: &mut Vec<String>) -> Option
         return None;
     };
     let mut text = what.to_owned();
-    for name in drawer_page::DIMENSIONS.iter().map(|(name, _)| *name).chain(["thread", "material"]) {
+    for name in drawer_page::DIMENSIONS
+        .iter()
+        .map(|(name, _)| *name)
+        .chain(["thread", "material"])
+    {
         if let Some(value) = typed(name) {
-            let value = value.strip_suffix("mm").unwrap_or(value).trim().replace(',', ".").replace(' ', "-");
+            let value = value
+                .strip_suffix("mm")
+                .unwrap_or(value)
+                .trim()
+                .replace(',', ".")
+                .replace(' ', "-");
             text.push_str(&format!(" {name}={value}"));
         }
     }
@@ -130,7 +147,9 @@ fn thing(garage: &GarageNow, fields: &Fields, wrong: &mut Vec<String>) -> Option
         wrong.push("what: a small part is known by a dimension; give one, such as inside 14".to_owned());
         return None;
     }
-    read_thing(&text).map_err(|why| wrong.push(format!("what: {why}"))).ok()
+    read_thing(&text)
+        .map_err(|why| wrong.push(format!("what: {why}")))
+        .ok()
 }
 
 async fn set(State(desk): State<Shared>, form: Result<Form<Fields>, FormRejection>) -> Response {
@@ -177,7 +196,10 @@ fn keep(desk: &mut Desk, fields: &Fields, entries: &[Entry], then: &str) -> Resp
             Ok(tap) => tap,
             Err(error) => return wrong(error.to_string()),
         };
-        match desk.memory().append(&subject, Timestamp::now(), Some(&tap), entry) {
+        match desk
+            .memory()
+            .append(&subject, Timestamp::now(), Some(&tap), entry)
+        {
             // The same tap twice: what the first said is kept.
             Ok(_) | Err(MemoryError::TapReused { .. }) => {}
             Err(error) => return unkept(&error),
@@ -190,7 +212,13 @@ async fn arrived(State(desk): State<Shared>, form: Result<Form<Fields>, FormReje
     of_an_order(desk, form, |garage, order| {
         let order = garage.orders.iter().find(|known| known.entry == order);
         // One that has arrived already is left as it is: the tap came twice.
-        order.map(|order| if order.is_closed() { Vec::new() } else { got::arrived(garage, order) })
+        order.map(|order| {
+            if order.is_closed() {
+                Vec::new()
+            } else {
+                got::arrived(garage, order)
+            }
+        })
     })
     .await
 }
@@ -199,7 +227,11 @@ async fn cancelled(State(desk): State<Shared>, form: Result<Form<Fields>, FormRe
     of_an_order(desk, form, |garage, order| {
         let known = garage.orders.iter().find(|known| known.entry == order)?;
         let entry = Entry::OrderCancelled(OrderCancelled { order, note: None });
-        Some(if known.is_closed() { Vec::new() } else { vec![entry] })
+        Some(if known.is_closed() {
+            Vec::new()
+        } else {
+            vec![entry]
+        })
     })
     .await
 }
@@ -230,10 +262,19 @@ where
 }
 
 async fn kit_page(State(desk): State<Shared>, Path(bike): Path<String>) -> Response {
-    with_kit(desk, bike, |_, look, garage| kit_shown(&look, &garage, StatusCode::OK, &[], &Fields::new())).await
+    with_kit(desk, bike, |_, look, garage| {
+        kit_shown(&look, &garage, StatusCode::OK, &[], &Fields::new())
+    })
+    .await
 }
 
-fn kit_shown(look: &Look, garage: &GarageNow, status: StatusCode, wrong: &[String], typed: &Fields) -> Response {
+fn kit_shown(
+    look: &Look,
+    garage: &GarageNow,
+    status: StatusCode,
+    wrong: &[String],
+    typed: &Fields,
+) -> Response {
     let shown = kit::Shown {
         look,
         lines: &kit_lines(look, garage),
@@ -309,7 +350,9 @@ async fn ordered(
             .map(|(_, line)| line.as_str())
             .collect();
         let mut wrong = Vec::new();
-        let lines = got::to_order(&look, &ticked).map_err(|why| wrong.extend(why)).ok();
+        let lines = got::to_order(&look, &ticked)
+            .map_err(|why| wrong.extend(why))
+            .ok();
         let from = given(&fields, "from", &mut wrong, words);
         let due = given(&fields, "due", &mut wrong, day);
         let cost = given(&fields, "cost", &mut wrong, |text| cost(&garage, &fields, text));
@@ -330,11 +373,18 @@ async fn ordered(
 
 /// An amount in the garage's currency, or in the one typed beside it.
 fn cost(garage: &GarageNow, fields: &Fields, text: &str) -> Result<Amount, String> {
-    let typed = field(fields, "currency").map(str::trim).filter(|text| !text.is_empty());
+    let typed = field(fields, "currency")
+        .map(str::trim)
+        .filter(|text| !text.is_empty());
     let currency = match (typed, &garage.settings.currency) {
         (Some(typed), _) => Currency::new(&typed.to_uppercase()).map_err(|e| e.to_string())?,
         (None, Some(own)) => own.clone(),
-        (None, None) => return Err(format!("'{}' is of no currency; write it beside it, such as EUR", cut(text))),
+        (None, None) => {
+            return Err(format!(
+                "'{}' is of no currency; write it beside it, such as EUR",
+                cut(text)
+            ));
+        }
     };
     money_words::read(text, &currency).map_err(|e| e.to_string())
 }

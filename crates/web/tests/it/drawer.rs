@@ -31,7 +31,11 @@ fn between<'a>(page: &'a Page, from: &str, to: &str) -> &'a str {
 }
 
 async fn say(garage: &Garage, page: &Page, line: &str, level: &str, more: &str) -> Page {
-    let form = format!("line={}&level={level}&tap={}{more}", line.replace('/', "%2F"), page.field("tap"));
+    let form = format!(
+        "line={}&level={level}&tap={}{more}",
+        line.replace('/', "%2F"),
+        page.field("tap")
+    );
     garage.post_to("/bike/demo/kit/got", form).await
 }
 
@@ -53,10 +57,16 @@ async fn got_one_is_the_drawer_and_the_kit_shows_it_here() {
     );
     let after = garage.get(KIT).await;
     let here = between(&after, "1 here already", "</details>");
-    assert!(here.contains("lies: tin 3") && here.contains(line.as_str()), "{here}");
+    assert!(
+        here.contains("lies: tin 3") && here.contains(line.as_str()),
+        "{here}"
+    );
     assert!(!between(&after, "Got one?", "</section>").contains(&format!("value=\"{line}\"")));
     // The last of it was used: the kit wants it again, and where it lay is not where one lies now.
-    assert_eq!(say(&garage, &after, line, "none", "").await.status, StatusCode::SEE_OTHER);
+    assert_eq!(
+        say(&garage, &after, line, "none", "").await.status,
+        StatusCode::SEE_OTHER
+    );
     assert!(between(&garage.get(KIT).await, "To order", "</section>").contains(&format!("value=\"{line}\"")));
     assert_eq!(now(&garage).drawer.values().next().unwrap().body.place, None);
 }
@@ -67,7 +77,10 @@ async fn a_repeated_tap_counts_once() {
     let page = garage.get(KIT).await;
     let line = lines(&page).swap_remove(0);
     for _ in 0..3 {
-        assert_eq!(say(&garage, &page, &line, "low", "").await.status, StatusCode::SEE_OTHER);
+        assert_eq!(
+            say(&garage, &page, &line, "low", "").await.status,
+            StatusCode::SEE_OTHER
+        );
     }
     let subject = refettle_memory::entry::garage_subject().unwrap();
     let entries = Memory::open(garage.folder()).unwrap().entries(&subject).unwrap();
@@ -82,7 +95,10 @@ async fn what_is_missing_is_ordered_arrives_and_is_in_the_drawer() {
     let (one, two) = (asked[0].clone(), asked.last().unwrap().clone());
     for line in [&one, &two] {
         let page = garage.get(KIT).await;
-        assert_eq!(say(&garage, &page, line, "none", "").await.status, StatusCode::SEE_OTHER);
+        assert_eq!(
+            say(&garage, &page, line, "none", "").await.status,
+            StatusCode::SEE_OTHER
+        );
     }
     let page = garage.get(KIT).await;
     assert!(between(&page, "To order", "</section>").contains("I have ordered these"));
@@ -101,19 +117,37 @@ async fn what_is_missing_is_ordered_arrives_and_is_in_the_drawer() {
     let order = &state.orders[0];
     assert_eq!(order.placed.lines.len(), 2);
     assert_eq!(order.placed.cost.as_ref().unwrap().money().0, 1840);
-    assert!(order.placed.lines.iter().all(|line| line.bike.is_some() && line.count > 0));
+    assert!(
+        order
+            .placed
+            .lines
+            .iter()
+            .all(|line| line.bike.is_some() && line.count > 0)
+    );
     let kit = garage.get(KIT).await;
     assert!(between(&kit, "On its way", "</section>").contains("due 2031-04-05"));
     let drawer = garage.get("/drawer").await;
-    assert!(drawer.text.contains("Due 2031-04-05") && drawer.text.contains("a dealer 18.40 EUR"), "{}", drawer.text);
+    assert!(
+        drawer.text.contains("Due 2031-04-05") && drawer.text.contains("a dealer 18.40 EUR"),
+        "{}",
+        drawer.text
+    );
 
     let came = format!("order={}&tap={}", order.entry, drawer.field("tap"));
     for _ in 0..2 {
-        assert_eq!(garage.post_to("/drawer/arrived", came.clone()).await.status, StatusCode::SEE_OTHER);
+        assert_eq!(
+            garage.post_to("/drawer/arrived", came.clone()).await.status,
+            StatusCode::SEE_OTHER
+        );
     }
     let state = now(&garage);
     assert!(state.orders[0].is_closed());
-    assert!(state.drawer.values().all(|kept| kept.body.level == LevelHeld::Some));
+    assert!(
+        state
+            .drawer
+            .values()
+            .all(|kept| kept.body.level == LevelHeld::Some)
+    );
     assert!(garage.get(KIT).await.text.contains("2 here already"));
     assert!(!garage.get("/drawer").await.text.contains("It arrived"));
 }
@@ -124,11 +158,17 @@ async fn an_order_that_is_cancelled_is_to_order_again() {
     let page = garage.get(KIT).await;
     let line = lines(&page).swap_remove(0);
     let form = format!("line={}&tap={}", line.replace('/', "%2F"), page.field("tap"));
-    assert_eq!(garage.post_to("/bike/demo/kit/ordered", form).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(
+        garage.post_to("/bike/demo/kit/ordered", form).await.status,
+        StatusCode::SEE_OTHER
+    );
     assert!(garage.get(KIT).await.text.contains("no day known"));
     let drawer = garage.get("/drawer").await;
     let form = format!("order={}&tap={}", drawer.field("order"), drawer.field("tap"));
-    assert_eq!(garage.post_to("/drawer/cancelled", form).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(
+        garage.post_to("/drawer/cancelled", form).await.status,
+        StatusCode::SEE_OTHER
+    );
     assert!(lines(&garage.get(KIT).await).contains(&line));
     assert!(now(&garage).drawer.is_empty());
 }
@@ -168,11 +208,21 @@ async fn the_drawer_is_filled_by_dimension_and_near_is_not_the_same() {
     let near = between(&kit, "Near, not the same:", "</li>");
     assert!(near.contains("inside ") && near.contains(" mm wanted"), "{near}");
     assert!(near.contains("href=\"/fit-desk/"), "{near}");
-    assert!(!kit.text.contains("here already"), "a near part was taken for the one wanted");
+    assert!(
+        !kit.text.contains("here already"),
+        "a near part was taken for the one wanted"
+    );
     // The same tap on the drawer's own line: low now, and still where it lay.
     let drawer = garage.get("/drawer").await;
-    let form = format!("thing={}&level=low&tap={}", drawer.field("thing").replace(' ', "+").replace('×', "%C3%97"), drawer.field("tap"));
-    assert_eq!(garage.post_to("/drawer/set", form).await.status, StatusCode::SEE_OTHER);
+    let form = format!(
+        "thing={}&level=low&tap={}",
+        drawer.field("thing").replace(' ', "+").replace('×', "%C3%97"),
+        drawer.field("tap")
+    );
+    assert_eq!(
+        garage.post_to("/drawer/set", form).await.status,
+        StatusCode::SEE_OTHER
+    );
     let drawer = garage.get("/drawer").await;
     assert!(between(&drawer, "Low, or none left", "</section>").contains("drawer 2"));
 }
@@ -181,10 +231,19 @@ async fn the_drawer_is_filled_by_dimension_and_near_is_not_the_same() {
 async fn an_old_bottle_is_told_with_sources() {
     let garage = Garage::new();
     let page = garage.get("/drawer").await;
-    let form = format!("what=brake+fluid+DOT+4&opened=2020-01-01&level=some&tap={}", page.field("tap"));
-    assert_eq!(garage.post_to("/drawer/set", form).await.status, StatusCode::SEE_OTHER);
+    let form = format!(
+        "what=brake+fluid+DOT+4&opened=2020-01-01&level=some&tap={}",
+        page.field("tap")
+    );
+    assert_eq!(
+        garage.post_to("/drawer/set", form).await.status,
+        StatusCode::SEE_OTHER
+    );
     let text = garage.get("/drawer").await.text;
-    assert!(text.contains("opened more than a year ago") && text.contains("Why brake fluid ages"), "{text}");
+    assert!(
+        text.contains("opened more than a year ago") && text.contains("Why brake fluid ages"),
+        "{text}"
+    );
     assert!(text.contains("1 opened too long ago"));
 }
 
@@ -192,7 +251,10 @@ async fn an_old_bottle_is_told_with_sources() {
 async fn what_is_wrong_is_told_together_and_nothing_is_kept() {
     let garage = Garage::new();
     let page = garage.get("/drawer").await;
-    let form = format!("kind=o-ring&inside=wide&opened=tomorrow&level=plenty&tap={}", page.field("tap"));
+    let form = format!(
+        "kind=o-ring&inside=wide&opened=tomorrow&level=plenty&tap={}",
+        page.field("tap")
+    );
     let refused = garage.post_to("/drawer/set", form).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     for word in ["inside=wide", "tomorrow", "plenty", "value=\"wide\""] {
@@ -208,7 +270,9 @@ async fn what_is_wrong_is_told_together_and_nothing_is_kept() {
         ("/bike/demo/kit/ordered", "from=nobody"),
         ("/bike/demo/kit/ordered", "line=nothing&cost=1"),
     ] {
-        let refused = garage.post_to(path, format!("{form}&tap={}", page.field("tap"))).await;
+        let refused = garage
+            .post_to(path, format!("{form}&tap={}", page.field("tap")))
+            .await;
         assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{path} {form}");
         assert!(refused.text.contains("role=\"alert\""), "{path} {form}");
     }

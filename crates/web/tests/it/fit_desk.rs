@@ -16,7 +16,10 @@ async fn every_question_answers_its_example() {
     let garage = Garage::new();
     for (question, says) in [
         // VDI 2230:2001/2003, table A, fine threads: M10 x 1.25 of class 8.8 at 0.12 is tightened by 51 N·m.
-        ("torque?thread=M10x1.25&class=8.8&coefficient=0.12", &["torque", "51", "limited by"][..]),
+        (
+            "torque?thread=M10x1.25&class=8.8&coefficient=0.12",
+            &["torque", "51", "limited by"][..],
+        ),
         // ISO 261 and ISO 965-1: M10 x 1.25 measures just under ten millimetres over its crests.
         ("thread?od=9.9&pitch=1.25", &["M10x1.25", "none of the table"]),
         // By hand: 12 - 8 - 1.25 = 2.75 mm of full thread; pi x 7.188 x 2.75 / 3 x 120 MPa = 2.484 kN.
@@ -31,41 +34,74 @@ async fn every_question_answers_its_example() {
         // ISO 272 and JIS B 1180: 12 mm across the flats is an M8 with a small head.
         ("spanner?size=12", &["M8"]),
         // A seal maker's worked example: stretch 2.041 %, squeeze 17.97 %, fill 73.31 %.
-        ("ring?id=24.99&section=3.53&groove=25.50&bore=31.24&width=4.57", &["serves", "2 %", "18 %", "73.3 %", "class=\"seal\""]),
+        (
+            "ring?id=24.99&section=3.53&groove=25.50&bore=31.24&width=4.57",
+            &["serves", "2 %", "18 %", "73.3 %", "class=\"seal\""],
+        ),
         // JIS B 2401: P10A is 9.8 x 2.4 mm.
         ("old-ring?id=9.9&thin=2.35", &["JIS P10A"]),
         // ISO 15: 6302 is 15 x 42 x 13 mm.
         ("part?kind=bearing&inside=15&outside=42", &["6302", "13"]),
         // ISO 606 pitch: 20 of 15.875 mm are 317.5 mm; 323 is 1.73 % more.
-        ("chain?size=520&pitches=20&length=323", &["nearing", "1.73 %", "317.5 mm"]),
+        (
+            "chain?size=520&pitches=20&length=323",
+            &["nearing", "1.73 %", "317.5 mm"],
+        ),
         // 45/15 over 45/16 is 16/15.
-        ("gearing?sprockets=16%2F45&instead-of=15%2F45&links=110", &["6.67 % faster"]),
+        (
+            "gearing?sprockets=16%2F45&instead-of=15%2F45&links=110",
+            &["6.67 % faster"],
+        ),
         // UN R39: at 50 km/h true a motorcycle may show at most 50 x 1.1 + 8 by production.
         ("speedo?pair=50:54&category=L3", &["8 %", "within"]),
         // By hand: a counting odometer is driven through cable and drive.
         ("cable-drive?works=odometer&fails=needle", &["cable"]),
         // ETRTO: 180/55R17 is 629.8 mm; index 73 is 365 kg, W is 270 km/h.
-        ("tyre?size=180%2F55ZR17M%2FC+73W&date=3603", &["629.8 mm", "365 kg", "270 km/h", "2003-W36"]),
+        (
+            "tyre?size=180%2F55ZR17M%2FC+73W&date=3603",
+            &["629.8 mm", "365 kg", "270 km/h", "2003-W36"],
+        ),
         // Below the stamped limit.
-        ("wear?item=disc-thickness&measured=4.4&limit=4.5", &["fails", "maker"]),
+        (
+            "wear?item=disc-thickness&measured=4.4&limit=4.5",
+            &["fails", "maker"],
+        ),
         // 49 CFR 571.116: DOT 4 boils at 230 °C dry, 155 °C wet.
         ("brake-fluid?fluid=DOT+4", &["230 °C", "155 °C", "NEVER"]),
         // By hand: 40 mL swept, 95 %: 38 mL at least, -40 ln 0.05 = 119.8 mL at most.
         ("brake-flush?reservoir=40&line=15&caliper=25", &["38 to 120 mL"]),
-        ("brake-mix?one+fluid=DOT+5.1&other+fluid=DOT+4", &["DOT 4", "230 °C"]),
+        (
+            "brake-mix?one+fluid=DOT+5.1&other+fluid=DOT+4",
+            &["DOT 4", "230 °C"],
+        ),
         // CoolProp, AEG: 50 % by volume freezes at -37.1 °C.
         ("coolant?glycol=50", &["-37.1 °C"]),
         // By hand: 0.8 of 3.2 L stays, a quarter.
-        ("oil?dry=3.2&refill=2.4&at-most=5", &["0.8 L", "25 %", "changes needed"]),
+        (
+            "oil?dry=3.2&refill=2.4&at-most=5",
+            &["0.8 L", "25 %", "changes needed"],
+        ),
         ("dispose?what=used-oil", &["Rules"]),
         // By hand: 12.30 V at 40 °F is 12.204 V at 80 °F, 25 + 25 x (12.204 - 12.06)/0.18 = 45 %.
-        ("battery?volts=12.3&temp=40&temp-unit=%C2%B0F&type=flooded", &["45 %", "12.204 V"]),
+        (
+            "battery?volts=12.3&temp=40&temp-unit=%C2%B0F&type=flooded",
+            &["45 %", "12.204 V"],
+        ),
         ("charging?running=13.9&resting=12.6", &["13.9 V", "1.3 V"]),
         // By hand: 11.8 - 11.1.
-        ("voltage-drop?circuit=starter-feed&source=11.8&at-load=11.1&load=on", &["0.7 V"]),
+        (
+            "voltage-drop?circuit=starter-feed&source=11.8&at-load=11.1&load=on",
+            &["0.7 V"],
+        ),
         // By hand: 720 of 1035 is 69.6 %.
-        ("compression?read=1035+720&wet=2:900", &["69.6 %", "oil in 2", "25 %"]),
-        ("float-height?height=22.0+22.6&wanted=22&tolerance=0.5", &["0.6 mm", "carburettor 2"]),
+        (
+            "compression?read=1035+720&wet=2:900",
+            &["69.6 %", "oil in 2", "25 %"],
+        ),
+        (
+            "float-height?height=22.0+22.6&wanted=22&tolerance=0.5",
+            &["0.6 mm", "carburettor 2"],
+        ),
         ("balance?vacuum=200+206", &["6 mmHg"]),
         // Seventeen ones: the weights add to 89 = 8 x 11 + 1.
         ("vin?frame+number=11111111111111111", &["2001"]),
@@ -79,7 +115,10 @@ async fn every_question_answers_its_example() {
         for word in says {
             assert!(text.contains(word), "{question}: '{word}' in {text}");
         }
-        assert!(text.contains("Formula") && text.contains("class=\"verdict\"") | question.starts_with("dispose"), "{question}");
+        assert!(
+            text.contains("Formula") && text.contains("class=\"verdict\"") | question.starts_with("dispose"),
+            "{question}"
+        );
     }
 }
 
@@ -99,9 +138,15 @@ async fn every_question_of_the_list_has_a_page_that_can_be_asked() {
         let page = garage.get(&format!("/fit-desk/{name}")).await;
         assert_eq!(page.status, StatusCode::OK, "{name}");
         assert!(page.text.contains("name=\"asked\""), "{name}");
-        assert!(!page.text.contains("role=\"alert\""), "{name} complains before it was asked");
+        assert!(
+            !page.text.contains("role=\"alert\""),
+            "{name} complains before it was asked"
+        );
     }
-    assert_eq!(garage.get("/fit-desk/crystal-ball").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(
+        garage.get("/fit-desk/crystal-ball").await.status,
+        StatusCode::NOT_FOUND
+    );
 }
 
 #[tokio::test]
@@ -138,7 +183,10 @@ async fn a_link_fills_in_without_asking_and_markup_typed_stays_text() {
     assert_eq!(hostile.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(!hostile.text.contains("<script>alert"));
     let long = garage
-        .get(&format!("/fit-desk/shims?asked=1&sheet={}", "valve+a+".repeat(4000)))
+        .get(&format!(
+            "/fit-desk/shims?asked=1&sheet={}",
+            "valve+a+".repeat(4000)
+        ))
         .await;
     assert_eq!(long.status, StatusCode::UNPROCESSABLE_ENTITY);
 }
@@ -147,7 +195,11 @@ async fn a_link_fills_in_without_asking_and_markup_typed_stays_text() {
 #[tokio::test]
 async fn a_critical_fixing_gets_a_band_and_no_torque() {
     let garage = Garage::new();
-    let text = asked(&garage, "torque?thread=M10x1.25&class=8.8&coefficient=0.12&critical=yes").await;
+    let text = asked(
+        &garage,
+        "torque?thread=M10x1.25&class=8.8&coefficient=0.12&critical=yes",
+    )
+    .await;
     assert!(text.contains("only the maker's figure counts") && text.contains("it should lie between"));
     assert!(!text.contains("wrench setting"));
 }
