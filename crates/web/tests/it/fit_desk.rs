@@ -158,7 +158,7 @@ async fn all_that_is_wrong_is_told_and_the_form_is_kept() {
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     for word in [
         "role=\"alert\"",
-        "&#39;about 25&#39;",
+        "&#39;about 25mm&#39;",
         "Ring: section: it is missing",
         "groove",
         "value=\"about 25\"",
