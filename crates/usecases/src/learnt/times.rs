@@ -78,7 +78,7 @@ fn timed(machine: &Machine, layout: &str, entries: &[Stored], timer: &Timer) -> 
         }
         let act = card_id::act(machine, &body.action)?;
         let typical = typical(machine, &act).unwrap_or(Seconds::ZERO);
-        whole = whole + typical;
+        whole += typical;
         keys.push((
             key(machine, layout, &act)?,
             crate::told::told(machine, &stored.entry),
