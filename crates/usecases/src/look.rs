@@ -4,15 +4,15 @@
 //! engine give the same plan, so a surface may keep a [`Look`] until one of the two changes.
 
 use crate::card_id;
+use crate::corrected::{self, NotCorrected};
 use crate::evening::{Evening, plan_settled};
-use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
 use crate::request::Settled;
 use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
-use refettle_memory::entry::Entry;
+use refettle_memory::entry::{Entry, SheetCorrected};
 use refettle_memory::state::{BikeNow, FoldError, fold, standing_entries};
 use refettle_memory::{Memory, MemoryError, Stored};
 use refettle_plan::ask::{Act, Goal};
@@ -35,6 +35,20 @@ pub enum LookError {
     Shipped(String),
 }
 
+/// Why an entry would not do on this bike.
+#[derive(Debug, thiserror::Error)]
+pub enum NotTakenUp {
+    /// It names what the sheet has not.
+    #[error(transparent)]
+    Fold(#[from] FoldError),
+    /// It corrects the sheet to what is none.
+    #[error(transparent)]
+    Corrected(#[from] NotCorrected),
+    /// What the garage's file says.
+    #[error(transparent)]
+    Memory(#[from] MemoryError),
+}
+
 /// Something done, on record.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Done {
@@ -53,8 +67,12 @@ pub struct Done {
 pub struct Look {
     /// Which.
     pub bike: BikeId,
-    /// Its machine.
+    /// Its machine, with the bike's corrections of its sheet.
     pub machine: Machine,
+    /// Those corrections, in order.
+    pub corrections: Vec<SheetCorrected>,
+    /// Corrections that do not fit the sheet, each with why: the layout's value stands.
+    pub not_corrected: Vec<String>,
     /// How its entries leave it.
     pub now: BikeNow,
     /// The moment this was looked at.
@@ -76,6 +94,8 @@ pub struct Look {
 pub struct Read {
     bike: BikeId,
     machine: Machine,
+    corrections: Vec<SheetCorrected>,
+    not_corrected: Vec<String>,
     now: BikeNow,
     at: Timestamp,
     entries: Vec<Stored>,
@@ -96,17 +116,23 @@ impl Read {
         let Some(Entry::BikeBroughtIn(first)) = entries.first().map(|stored| &stored.entry) else {
             return Err(FoldError::NoBeginning.into());
         };
-        let machine = match before.filter(|look| look.now.sheet == first.sheet) {
-            Some(look) => look.machine.clone(),
+        let corrections = corrected::standing(&entries);
+        let same = |look: &&Look| look.now.sheet == first.sheet && look.corrections == corrections;
+        let (machine, not_corrected) = match before.filter(same) {
+            Some(look) => (look.machine.clone(), look.not_corrected.clone()),
             None => {
                 let text = memory.sheet(&first.sheet)?;
-                read(&text).map_err(|e| LookError::Sheet(e.to_string()))?
+                let of_bike =
+                    corrected::of_bike(&text, &corrections).map_err(|e| LookError::Sheet(e.to_string()))?;
+                (of_bike.machine, of_bike.left_out)
             }
         };
         let now = fold(&machine, &entries)?;
         Ok(Read {
             bike: bike.clone(),
             machine,
+            corrections,
+            not_corrected,
             now,
             at,
             entries,
@@ -144,13 +170,13 @@ impl Read {
     }
 
     /// Whether this bike's entries still make a state with one more: an entry that names what the sheet has not would
-    /// leave the bike unreadable.
+    /// leave the bike unreadable, and a correction must leave a sound sheet.
     ///
     /// # Errors
-    /// [`FoldError`] naming what the sheet has not.
-    pub fn takes(&self, entry: &Entry) -> Result<(), FoldError> {
+    /// [`NotTakenUp`] naming what the sheet has not, or what a correction would do to it.
+    pub fn takes(&self, memory: &Memory, entry: &Entry) -> Result<(), NotTakenUp> {
         let Some(last) = self.entries.last() else {
-            return Err(FoldError::NoBeginning);
+            return Err(FoldError::NoBeginning.into());
         };
         let mut entries = self.entries.clone();
         entries.push(Stored {
@@ -159,7 +185,17 @@ impl Read {
             entry: entry.clone(),
             ..last.clone()
         });
-        fold(&self.machine, &entries).map(|_| ())
+        if !matches!(entry, Entry::SheetCorrected(_)) {
+            return Ok(fold(&self.machine, &entries).map(|_| ())?);
+        }
+        let text = memory.sheet(&self.now.sheet)?;
+        let of_bike = corrected::of_bike(&text, &corrected::standing(&entries))?;
+        // One that did not fit before does not hinder another.
+        let mut new = of_bike.left_out.into_iter();
+        match new.find(|told| !self.not_corrected.contains(told)) {
+            Some(told) => Err(NotCorrected(vec![told]).into()),
+            None => Ok(fold(&of_bike.machine, &entries).map(|_| ())?),
+        }
     }
 
     fn heat(&self) -> Heat {
@@ -189,6 +225,8 @@ impl Read {
         Look {
             bike: self.bike,
             machine: self.machine,
+            corrections: self.corrections,
+            not_corrected: self.not_corrected,
             now: self.now,
             at: self.at,
             heat,

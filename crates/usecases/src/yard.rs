@@ -9,8 +9,8 @@ use jiff::{Timestamp, Unit};
 use refettle_facts::ids::BikeId;
 use refettle_facts::nearest::nearest;
 use refettle_memory::entry::About;
-use refettle_memory::{Memory, WaitsFor, YardLine};
-use serde::Serialize;
+use refettle_memory::{Memory, Strip, WaitsFor, YardLine};
+use serde::{Deserialize, Serialize};
 
 /// `refettle yard --json`.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -115,12 +115,32 @@ pub fn find(bikes: &[YardLine], named: &str) -> Result<BikeId, Refused> {
 /// [`LookError`] when a bike in the garage cannot be read.
 pub fn view(memory: &Memory, at: Timestamp, gone_too: bool) -> Result<YardView, LookError> {
     let waits = memory.waits()?;
-    let mut bikes = Vec::new();
+    let kept = memory.strips(FORM)?;
+    let (mut bikes, mut made) = (Vec::new(), Vec::new());
     for line in memory.bikes()? {
         if line.gone.is_some() && !gone_too {
             continue;
         }
-        bikes.push(bike(memory, at, &line, &waits)?);
+        let strip = kept
+            .get(line.bike.as_str())
+            .filter(|strip| strip.last_seq == line.last_seq)
+            .and_then(|strip| serde_json::from_str::<Folded>(&strip.text).ok());
+        let folded = match strip {
+            Some(folded) => folded,
+            None => {
+                let folded = Folded::of(&Read::of(memory, &line.bike, at, None)?);
+                if let Ok(text) = serde_json::to_string(&folded) {
+                    let last_seq = line.last_seq;
+                    made.push((line.bike.clone(), Strip { last_seq, text }));
+                }
+                folded
+            }
+        };
+        bikes.push(bike(memory, at, &line, &waits, folded)?);
+    }
+    // Kept for speed alone: a disk that is full, or a server that writes just now, takes nothing from the answer.
+    if !made.is_empty() {
+        let _ = memory.keep_strips(FORM, &made);
     }
     Ok(YardView {
         format: "refettle-yard/1",
@@ -128,27 +148,69 @@ pub fn view(memory: &Memory, at: Timestamp, gone_too: bool) -> Result<YardView, 
     })
 }
 
+/// The form of what is kept of a bike: another word whenever [`Folded`], or how it is worked out, changes.
+const FORM: &str = "yard/1";
+
+/// What the yard shows of a bike's whole log, whatever the moment.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+struct Folded {
+    /// Titles of the parts that are off.
+    off: Vec<String>,
+    /// Steps that take time, and when each is over.
+    soaks: Vec<(String, String)>,
+    findings: usize,
+    troubles: usize,
+    shortcuts: usize,
+    can_hurt: usize,
+}
+
+impl Folded {
+    fn of(read: &Read) -> Folded {
+        let (machine, now) = (read.machine(), read.now());
+        let off = now.state.off.iter().filter_map(|p| machine.parts.get(p.0));
+        let soaks = now
+            .waiting_at(Timestamp::MIN)
+            .filter_map(|w| Some((machine.steps.get(w.step.0)?.title.clone(), w.until.to_string())));
+        let shortcuts = shortcuts(machine, now);
+        Folded {
+            off: off.map(|p| p.title.clone()).collect(),
+            soaks: soaks.collect(),
+            findings: now.book.open_findings().count() + now.book.open_bag_questions().count(),
+            troubles: now.book.open_troubles().count(),
+            shortcuts: shortcuts.iter().filter(|s| s.is_open()).count(),
+            can_hurt: shortcuts.iter().filter(|s| s.blocks_the_road()).count(),
+        }
+    }
+}
+
 fn bike(
     memory: &Memory,
     at: Timestamp,
     line: &YardLine,
     waits: &[WaitsFor],
+    folded: Folded,
 ) -> Result<YardBikeView, LookError> {
-    let read = Read::of(memory, &line.bike, at, None)?;
-    let (machine, now) = (read.machine(), read.now());
-    let off = now.state.off.iter().filter_map(|p| machine.parts.get(p.0));
-    let soaks = now.waiting_at(at).filter_map(|w| {
-        Some(WaitView {
-            what: machine.steps.get(w.step.0)?.title.clone(),
-            until: Some(w.until.to_string()),
-            order: None,
-        })
+    // A moment's own words are read back as that moment.
+    let lasts = |until: &str| until.parse::<Timestamp>().is_ok_and(|until| until > at);
+    let soaks = folded.soaks.into_iter().filter(|(_, until)| lasts(until));
+    let soaks = soaks.map(|(what, until)| WaitView {
+        what,
+        until: Some(until),
+        order: None,
     });
-    let ordered = waits.iter().filter(|w| w.bike == line.bike).map(|w| {
+    let ours: Vec<&WaitsFor> = waits.iter().filter(|w| w.bike == line.bike).collect();
+    // Only a part that waits for something has to be named from the sheet.
+    let read = if ours.iter().any(|w| w.part.is_some()) {
+        Some(Read::of(memory, &line.bike, at, None)?)
+    } else {
+        None
+    };
+    let ordered = ours.iter().map(|w| {
         let part = w
             .part
             .as_ref()
-            .map(|part| told::about(machine, &About::Part { part: part.clone() }));
+            .zip(read.as_ref())
+            .map(|(part, read)| told::about(read.machine(), &About::Part { part: part.clone() }));
         let thing = thing_words(&w.thing);
         WaitView {
             what: part.map_or_else(|| thing.clone(), |part| format!("{thing}, for: {part}")),
@@ -162,7 +224,6 @@ fn bike(
         .filter_map(|(_, tally)| tally.minutes)
         .map(u64::from)
         .sum();
-    let shortcuts = shortcuts(machine, now);
     Ok(YardBikeView {
         id: line.bike.to_string(),
         title: line.title.clone(),
@@ -178,12 +239,12 @@ fn bike(
             .since((Unit::Hour, line.came_in))
             .map_or(0, |span| i64::from(span.get_hours()) / 24)
             .max(0),
-        off: off.map(|p| p.title.clone()).collect(),
+        off: folded.off,
         waits: soaks.chain(ordered).collect(),
-        findings: now.book.open_findings().count() + now.book.open_bag_questions().count(),
-        troubles: now.book.open_troubles().count(),
-        shortcuts: shortcuts.iter().filter(|s| s.is_open()).count(),
-        can_hurt: shortcuts.iter().filter(|s| s.blocks_the_road()).count(),
+        findings: folded.findings,
+        troubles: folded.troubles,
+        shortcuts: folded.shortcuts,
+        can_hurt: folded.can_hurt,
         minutes,
     })
 }

@@ -62,6 +62,11 @@ impl Place {
 }
 
 impl Tapped {
+    /// The garage's folder.
+    pub fn folder(&self) -> Result<std::path::PathBuf, Failure> {
+        self.place.data.folder()
+    }
+
     /// The key as typed.
     pub fn tap_key(&self) -> Option<&str> {
         self.tap.as_ref().map(Tap::as_str)
