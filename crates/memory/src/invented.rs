@@ -49,6 +49,7 @@ impl Memory {
             for from in [
                 "DELETE FROM yard WHERE bike = ?1",
                 "DELETE FROM tally WHERE subject = ?1",
+                "DELETE FROM strips WHERE bike = ?1",
                 "DELETE FROM entries WHERE bike = ?1",
             ] {
                 tx.execute(from, [bike.as_str()]).map_err(sqlite)?;

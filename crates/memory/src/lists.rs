@@ -238,7 +238,7 @@ impl Memory {
         let tx = self.begin()?;
         tx.execute_batch(
             "DELETE FROM yard; DELETE FROM tally; DELETE FROM drawer; DELETE FROM order_lines;
-             DELETE FROM lists_behind;",
+             DELETE FROM strips; DELETE FROM lists_behind;",
         )
         .map_err(sqlite)?;
         let mut subjects = BTreeSet::new();

@@ -24,6 +24,9 @@ pub(crate) const MIGRATIONS: &[Migration] = &[
     Migration {
         sql: include_str!("../migrations/0003-lists.sql"),
     },
+    Migration {
+        sql: include_str!("../migrations/0004-strips.sql"),
+    },
 ];
 
 /// Marks the file as a garage: the letters `Rftl` as SQLite's `application_id`.

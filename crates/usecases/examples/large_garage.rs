@@ -4,11 +4,14 @@
 //! the system's cleaning. The entries are made here, of all kinds a bike's log mostly holds, and taken in as an export.
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use refettle_machine::model::Machine;
+use refettle_memory::entry::Day;
 use refettle_memory::state::fold;
 use refettle_memory::{Memory, SheetHash, hash_of};
 use refettle_usecases::layouts;
 use refettle_usecases::look::Read;
+use refettle_usecases::yard;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
 use std::error::Error;
@@ -43,6 +46,12 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut memory = timed("start-up: the file opened", || Memory::open(&garage))?;
     println!("{:>10.1} MB  resident after start-up", resident());
     timed("yard: the list of bikes", || memory.bikes())?;
+    timed("yard: every bike's strip, the first time", || {
+        yard::view(&memory, Timestamp::now(), true)
+    })?;
+    timed("yard: every bike's strip, from then on", || {
+        yard::view(&memory, Timestamp::now(), true)
+    })?;
     let bikes = memory.bikes()?;
     let bike = bikes.last().ok_or("no bike")?.bike.clone();
     let at = Timestamp::now();
@@ -56,6 +65,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     timed("bench: folded alone", || fold(&machine, &entries))?;
     let look = timed("bench card: planned from there", || {
         Ok::<_, Box<dyn Error>>(read.plan())
+    })?;
+    let garage_now = memory.garage()?;
+    let today = Day(at.to_zoned_datetime(TimeZone::UTC).date());
+    timed("bench card: made and written as JSON", || {
+        serde_json::to_string(&look.bench(&garage_now, today, None))
+    })?;
+    timed("plan page: running order made from there", || {
+        Ok::<_, Box<dyn Error>>(look.running_order(0).lines.len())
     })?;
     timed("bench: looked at again, nothing new", || {
         Read::of(&memory, &bike, at, Some(&look))

@@ -6,7 +6,7 @@ use crate::look::Look;
 use crate::orders::HeldForView;
 use crate::shortcuts::{ShortcutLine, standing_word};
 use refettle_judgement::range::believable;
-use refettle_memory::entry::{Day, TroubleKind};
+use refettle_memory::entry::{BagLine, Day, TroubleKind};
 use refettle_memory::state::GarageNow;
 use serde::Serialize;
 
@@ -45,6 +45,12 @@ pub struct BenchView {
     pub shortcuts: Vec<ShortcutView>,
     /// Parts and fixings that nobody saw fitted.
     pub unwitnessed: Vec<String>,
+    /// What was over or missing when a bag was emptied, and is not settled.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub bag_questions: Vec<BagQuestionView>,
+    /// Corrections of the sheet that do not fit it, each with why.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub not_corrected: Vec<String>,
     /// Hands-on time left, whole seconds; none without a plan.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub left_s: Option<u32>,
@@ -126,6 +132,19 @@ pub struct PutOffView {
     pub id: String,
     /// What to do.
     pub title: String,
+}
+
+/// Something over or missing from a bag: from where, or where to?
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct BagQuestionView {
+    /// Its entry, to settle it by.
+    pub entry: String,
+    /// The bag's number.
+    pub bag: u16,
+    /// What was over.
+    pub over: Vec<String>,
+    /// What was missing.
+    pub missing: Vec<String>,
 }
 
 /// A shortcut.
@@ -258,6 +277,8 @@ impl Look {
             surprises: self.surprises(),
             shortcuts: self.shortcuts().iter().map(ShortcutView::from).collect(),
             unwitnessed: self.unwitnessed(),
+            bag_questions: self.bag_questions(),
+            not_corrected: self.not_corrected.clone(),
             left_s: left.map(|left| left.0),
             believable: left.map(|left| believable(left).to_string()),
         }
@@ -273,6 +294,21 @@ impl Look {
             about: crate::told::about(&self.machine, &trouble.about),
             note: trouble.note.clone(),
             option: trouble.option.as_ref().map(|kept| kept.body.option.to_string()),
+        })
+        .collect()
+    }
+
+    fn bag_questions(&self) -> Vec<BagQuestionView> {
+        let lines = |lines: &[BagLine]| {
+            let told = lines.iter().map(|line| format!("{} x {}", line.count, line.what));
+            told.collect()
+        };
+        let open = self.now.book.open_bag_questions();
+        open.map(|question| BagQuestionView {
+            entry: question.emptied.entry.to_string(),
+            bag: question.emptied.body.bag,
+            over: lines(&question.emptied.body.over),
+            missing: lines(&question.emptied.body.missing),
         })
         .collect()
     }

@@ -347,7 +347,8 @@ fn on_order(look: &Look, garage: &GarageNow, wanted: &[Thing]) -> Option<(String
     })
 }
 
-fn same_thing(want: &Thing, have: &Thing) -> bool {
+/// Whether one is the other, a small part within what can be measured.
+pub(crate) fn same_thing(want: &Thing, have: &Thing) -> bool {
     match (want.small_part(), have.small_part()) {
         (Some(want), Some(have)) => fit(&want, &have) == Fit::Same,
         _ => want == have,

@@ -5,8 +5,8 @@
 
 use crate::card_id;
 use crate::changes_view::{self, ChangesView};
+use crate::corrected::{self, NotCorrected};
 use crate::evening::{Evening, plan_after, plan_settled};
-use crate::layouts::read;
 use crate::plan_view::NoPlanView;
 use crate::refused::Refused;
 use crate::request::{Request, Settled, Standing};
@@ -15,7 +15,7 @@ use jiff::Timestamp;
 use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::{Heat, Machine};
 use refettle_machine::trouble::{Trouble, Wanted, lay_each};
-use refettle_memory::entry::Entry;
+use refettle_memory::entry::{Entry, SheetCorrected};
 use refettle_memory::state::{BikeNow, FoldError, book, fold, standing_entries};
 use refettle_memory::{Memory, MemoryError, Stored};
 use refettle_plan::ask::{Act, Goal};
@@ -39,6 +39,20 @@ pub enum LookError {
     Shipped(String),
 }
 
+/// Why an entry would not do on this bike.
+#[derive(Debug, thiserror::Error)]
+pub enum NotTakenUp {
+    /// It names what the sheet has not.
+    #[error(transparent)]
+    Fold(#[from] FoldError),
+    /// It corrects the sheet to what is none.
+    #[error(transparent)]
+    Corrected(#[from] NotCorrected),
+    /// What the garage's file says.
+    #[error(transparent)]
+    Memory(#[from] MemoryError),
+}
+
 /// Something done, on record.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Done {
@@ -57,8 +71,12 @@ pub struct Done {
 pub struct Look {
     /// Which.
     pub bike: BikeId,
-    /// Its machine.
+    /// Its machine, with the bike's corrections of its sheet.
     pub machine: Machine,
+    /// Those corrections, in order.
+    pub corrections: Vec<SheetCorrected>,
+    /// Corrections that do not fit the sheet, each with why: the layout's value stands.
+    pub not_corrected: Vec<String>,
     /// How its entries leave it.
     pub now: BikeNow,
     /// The moment this was looked at.
@@ -84,6 +102,8 @@ pub struct Look {
 pub struct Read {
     bike: BikeId,
     machine: Machine,
+    corrections: Vec<SheetCorrected>,
+    not_corrected: Vec<String>,
     now: BikeNow,
     at: Timestamp,
     entries: Vec<Stored>,
@@ -106,24 +126,35 @@ impl Read {
             return Err(FoldError::NoBeginning.into());
         };
         let book = book(&entries);
-        let before = before.filter(|look| look.now.sheet == first.sheet);
+        let corrections = corrected::standing(&entries);
+        let before = before.filter(|look| look.now.sheet == first.sheet && look.corrections == corrections);
         let as_before = before
             .filter(|look| surprise::chosen(&look.machine, &entries, &book) == look.laid)
-            .map(|look| (look.machine.clone(), look.laid.clone()));
-        let (machine, laid) = match as_before {
-            Some(both) => both,
+            .map(|look| {
+                (
+                    look.machine.clone(),
+                    look.laid.clone(),
+                    look.not_corrected.clone(),
+                )
+            });
+        let (machine, laid, not_corrected) = match as_before {
+            Some(all) => all,
             None => {
                 let text = memory.sheet(&first.sheet)?;
-                let sheet = read(&text).map_err(|e| LookError::Sheet(e.to_string()))?;
-                let laid = surprise::chosen(&sheet, &entries, &book);
-                let machine = lay_each(&sheet, &laid).map_err(|e| LookError::Sheet(e.join("; ")))?;
-                (machine, laid)
+                let of_bike =
+                    corrected::of_bike(&text, &corrections).map_err(|e| LookError::Sheet(e.to_string()))?;
+                let laid = surprise::chosen(&of_bike.machine, &entries, &book);
+                let machine =
+                    lay_each(&of_bike.machine, &laid).map_err(|e| LookError::Sheet(e.join("; ")))?;
+                (machine, laid, of_bike.left_out)
             }
         };
         let now = fold(&machine, &entries)?;
         Ok(Read {
             bike: bike.clone(),
             machine,
+            corrections,
+            not_corrected,
             now,
             at,
             entries,
@@ -162,13 +193,13 @@ impl Read {
     }
 
     /// Whether this bike's entries still make a state with one more: an entry that names what the sheet has not would
-    /// leave the bike unreadable.
+    /// leave the bike unreadable, and a correction must leave a sound sheet.
     ///
     /// # Errors
-    /// [`FoldError`] naming what the sheet has not.
-    pub fn takes(&self, entry: &Entry) -> Result<(), FoldError> {
+    /// [`NotTakenUp`] naming what the sheet has not, or what a correction would do to it.
+    pub fn takes(&self, memory: &Memory, entry: &Entry) -> Result<(), NotTakenUp> {
         let Some(last) = self.entries.last() else {
-            return Err(FoldError::NoBeginning);
+            return Err(FoldError::NoBeginning.into());
         };
         let mut entries = self.entries.clone();
         entries.push(Stored {
@@ -177,7 +208,17 @@ impl Read {
             entry: entry.clone(),
             ..last.clone()
         });
-        fold(&self.machine, &entries).map(|_| ())
+        if !matches!(entry, Entry::SheetCorrected(_)) {
+            return Ok(fold(&self.machine, &entries).map(|_| ())?);
+        }
+        let text = memory.sheet(&self.now.sheet)?;
+        let of_bike = corrected::of_bike(&text, &corrected::standing(&entries))?;
+        // One that did not fit before does not hinder another.
+        let mut new = of_bike.left_out.into_iter();
+        match new.find(|told| !self.not_corrected.contains(told)) {
+            Some(told) => Err(NotCorrected(vec![told]).into()),
+            None => Ok(fold(&of_bike.machine, &entries).map(|_| ())?),
+        }
     }
 
     fn heat(&self) -> Heat {
@@ -198,6 +239,8 @@ impl Read {
         Look {
             bike: self.bike,
             machine: self.machine,
+            corrections: self.corrections,
+            not_corrected: self.not_corrected,
             now: self.now,
             at: self.at,
             heat,

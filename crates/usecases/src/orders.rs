@@ -155,17 +155,15 @@ pub struct HeldForView {
 }
 
 impl Look {
-    /// Orders for which this action is better left until they are here: it opens something, and a part that is still on
-    /// would then lie about for want of what is days away. Nothing is held once the person said to begin anyway.
+    /// Orders for which this action is better left until they are here: it takes apart what cannot go together again
+    /// without them, and that would lie about for days. Nothing is held once the person said to begin anyway.
     #[must_use]
     pub fn held_for(&self, act: &Act, garage: &GarageNow, today: Day) -> Vec<HeldForView> {
-        if !self.opens(act) {
-            return Vec::new();
-        }
         garage
             .to_come_for(&self.bike)
             .filter(|(order, _)| !self.now.book.begun_anyway.contains(&order.entry))
             .filter(|(order, _)| order.due.is_none_or(|due| due > today))
+            .filter(|(_, line)| self.holds(line, act))
             .filter(|(_, line)| {
                 let off = |part: &refettle_facts::ids::PartId| {
                     self.machine
@@ -184,17 +182,5 @@ impl Look {
                 due: order.due.map(|day| day.to_string()),
             })
             .collect()
-    }
-
-    fn opens(&self, act: &Act) -> bool {
-        match act {
-            Act::TakeOff { .. } | Act::Loosen(_) => true,
-            Act::Do { step, .. } => self
-                .machine
-                .steps
-                .get(step.0)
-                .is_some_and(|step| !step.drains.is_empty()),
-            _ => false,
-        }
     }
 }

@@ -44,6 +44,14 @@ pub(crate) fn routes(desk: Arc<Mutex<Desk>>, album: Album) -> Router {
         })
 }
 
+/// Whether a path is one that photos are sent to, as [`routes`] has it.
+pub(crate) fn takes(path: &str) -> bool {
+    let bike = path
+        .strip_prefix("/bike/")
+        .and_then(|rest| rest.strip_suffix("/photo"));
+    bike.is_some_and(|bike| !bike.is_empty() && !bike.contains('/'))
+}
+
 /// What a form with a photo sends.
 #[derive(Debug, Default)]
 struct Sent {

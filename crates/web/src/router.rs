@@ -120,7 +120,7 @@ fn read_whole(router: Router) -> Router {
     router.layer(middleware::from_fn(move |request: Request, next: Next| {
         let places = places.clone();
         async move {
-            if request.uri().path() != "/photo" {
+            if !photo_page::takes(request.uri().path()) {
                 return bounded(form, request, next).await;
             }
             // Held until it is answered, so that not all memory fills with photos on their way.

@@ -129,6 +129,24 @@ fn text(view: &BenchView) -> String {
     if !view.unwitnessed.is_empty() {
         out.push_str(&folded("Nobody saw it fitted: ", &view.unwitnessed.join(", ")));
     }
+    for question in &view.bag_questions {
+        for (word, lines) in [("over", &question.over), ("missing", &question.missing)] {
+            if !lines.is_empty() {
+                out.push_str(&folded(
+                    &format!("Bag {}, {word}: ", question.bag),
+                    &format!(
+                        "{}; when you know: refettle log settled {} {} put-right",
+                        lines.join(", "),
+                        view.bike,
+                        question.entry
+                    ),
+                ));
+            }
+        }
+    }
+    for told in &view.not_corrected {
+        out.push_str(&folded("Correction left out: ", told));
+    }
     if let (Some(card), None) = (&view.card, &view.until) {
         out.push_str(&format!(
             "Answer:\n  refettle log answer {} {} done\n  or: wrong, another-way (with --note), not-now\n",

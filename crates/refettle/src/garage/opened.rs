@@ -63,11 +63,6 @@ impl Place {
 }
 
 impl Tapped {
-    /// The key as typed.
-    pub fn tap_key(&self) -> Option<&str> {
-        self.tap.as_ref().map(Tap::as_str)
-    }
-
     /// The garage's folder.
     pub fn folder(&self) -> Result<PathBuf, Failure> {
         self.place.data.folder()

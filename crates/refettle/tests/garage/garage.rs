@@ -26,17 +26,45 @@ impl Garage {
         }
     }
 
+    /// Another garage, in a folder of its own, at the same moment.
+    pub fn elsewhere(&self) -> Garage {
+        Garage {
+            clock: self.clock,
+            ..Garage::new()
+        }
+    }
+
+    pub fn folder(&self) -> &std::path::Path {
+        self.dir.path()
+    }
+
     pub fn later(&mut self, seconds: u64) {
         self.clock += SignedDuration::from_secs(i64::try_from(seconds).unwrap());
     }
 
     /// Runs a command on this garage at this moment; no panic shows.
     pub fn run(&self, args: &[&str]) -> Run {
+        self.run_with(args, &["--at", &self.clock.to_string()])
+    }
+
+    /// Takes this garage out or back, which is of no moment.
+    pub fn carry(&self, args: &[&str]) {
+        self.carried(args);
+    }
+
+    /// The same, with what it says.
+    pub fn carried(&self, args: &[&str]) -> String {
+        let run = self.run_with(args, &[]);
+        assert_eq!((run.status, run.err.as_str()), (0, ""), "{args:?}");
+        run.out
+    }
+
+    fn run_with(&self, args: &[&str], more: &[&str]) -> Run {
         let output = Command::new(env!("CARGO_BIN_EXE_refettle"))
             .args(args)
             .arg("--data")
             .arg(self.dir.path())
-            .args(["--at", &self.clock.to_string()])
+            .args(more)
             .env("RUST_BACKTRACE", "1")
             .output()
             .unwrap();

@@ -14,8 +14,9 @@ fn every_kind_of_the_golden_log_is_taken_as_json() {
         let of = if line["bike"] == "garage" { "garage" } else { "red" };
         let (kind, body) = (line["kind"].as_str().unwrap(), line["body"].to_string());
         let run = garage.run(&["log", "entry", of, kind, &body]);
-        // What speaks of an entry of the golden log finds none here, and says so.
-        let speaks = run.err.contains("speaks of entry");
+        // What speaks of an entry or a fixing of the golden log finds none here, and says so.
+        let speaks = run.err.contains("speaks of entry")
+            || (kind == "sheet-corrected" && run.err.contains("the sheet has no 'axle-nut'"));
         // Whatever was taken, the bike can still be read.
         assert_eq!(garage.run(&["yard"]).status, 0, "{kind}");
         assert!(run.status == 0 || (run.status == 2 && speaks), "{kind}: {run:?}");

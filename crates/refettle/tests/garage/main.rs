@@ -2,7 +2,9 @@
 
 #![allow(clippy::unwrap_used, clippy::panic, reason = "a test that cannot go on fails")]
 
+mod aside;
 mod drawer;
+mod figures;
 mod garage;
 mod help;
 mod kinds;

@@ -1,6 +1,11 @@
 //! One bike from the van to the sale, by commands alone.
 
 use crate::garage::Garage;
+use refettle_facts::ids::BikeId;
+use refettle_memory::Memory;
+use refettle_memory::entry::GARAGE;
+use refettle_usecases::history::history;
+use refettle_usecases::look::Read;
 use serde_json::Value;
 
 /// What must have happened on the way.
@@ -32,7 +37,7 @@ fn a_bike_goes_from_van_to_sale() {
     assert!(seen.cards > 8, "{}", seen.cards);
     all_is_closed(&garage, &seen);
     sale(&mut garage);
-    the_same_after_each_restart(&garage);
+    the_same_after_each_restart_and_elsewhere(&garage);
 }
 
 /// Before it is here: expected, and what will surely be needed on order.
@@ -128,6 +133,9 @@ fn walk_round(garage: &Garage) {
     garage.log(&["fixing", "red", "missing", "--fixings", "seat=0", "--count", "1"]);
     garage.log(&["setting", "red", "seat", "strap", "second hole"]);
     garage.log(&["settled", "red", &tread, "left", "--note", "told to the buyer"]);
+    let page = ["--source", "manual", "--from", "page 12"];
+    let quantity = ["sheet", "red", "circuit.oil.quantity", "--value", "0.85 L"];
+    garage.log(&[&quantity[..], &page].concat());
     let yard = garage.json(&["yard"]);
     assert_eq!(yard["bikes"][0]["stands"], "here");
     assert_eq!(yard["bikes"][0]["findings"], 1);
@@ -254,16 +262,63 @@ fn sale(garage: &mut Garage) {
     assert_eq!(bike["minutes"], 95 + 90 + 40);
 }
 
-/// Each command is a process of its own: what one reads, the next reads again.
-fn the_same_after_each_restart(garage: &Garage) {
+/// Every read there is, by text and as JSON; and what has no command of its own: the log, the history for the buyer.
+fn reads(garage: &Garage) -> Vec<String> {
+    let mut said = Vec::new();
     for read in [
-        &["yard", "--gone"][..],
+        &["yard"][..],
+        &["yard", "--gone"],
         &["bench", "red"],
         &["drawer"],
         &["drawer", "--bike", "red"],
+        &["orders"],
         &["orders", "--all"],
+        &["forget"],
     ] {
-        assert_eq!(garage.json(read), garage.json(read), "{read:?}");
-        assert_eq!(garage.text(read), garage.text(read), "{read:?}");
+        // Personal data is listed whenever that is.
+        let (text, json) = if read == ["forget"] {
+            (
+                garage.carried(read),
+                garage.carried(&[read, &["--json"]].concat()),
+            )
+        } else {
+            (garage.text(read), garage.json(read).to_string())
+        };
+        said.extend([format!("{read:?}"), text, json]);
     }
+    let memory = Memory::open(garage.folder()).unwrap();
+    for subject in ["red", GARAGE] {
+        let log = memory.entries(&BikeId::new(subject).unwrap()).unwrap();
+        assert!(!log.is_empty(), "{subject}");
+        let log: Vec<_> = log.iter().map(|s| (&s.id, &s.at, &s.tap, &s.entry)).collect();
+        said.push(format!("{log:?}"));
+    }
+    let red = BikeId::new("red").unwrap();
+    let read = Read::of(&memory, &red, garage.clock, None).unwrap();
+    let told = history(read.machine(), read.entries(), read.now());
+    said.push(serde_json::to_string(&told).unwrap());
+    said
+}
+
+/// Each command is a process of its own: what one reads, the next reads again; and so does a garage elsewhere that took
+/// an export in, and one that a backup was restored to.
+fn the_same_after_each_restart_and_elsewhere(garage: &Garage) {
+    let before = reads(garage);
+    assert_eq!(reads(garage), before);
+    let out = tempfile::tempdir().unwrap();
+    let name = |name: &str| out.path().join(name).to_str().unwrap().to_owned();
+    let (export, backup) = (name("export"), name("garage.backup"));
+    garage.carry(&["export", &export]);
+    let imported = garage.elsewhere();
+    imported.carry(&["import", &export]);
+    assert_eq!(reads(&imported), before);
+    garage.carry(&["backup", &backup]);
+    let restored = garage.elsewhere();
+    restored.carry(&["restore", &backup]);
+    assert_eq!(reads(&restored), before);
+    // Over a garage that went on: copied aside, and as it was again.
+    imported.log(&["drawer", "brake fluid DOT 4", "low"]);
+    assert_ne!(reads(&imported), before);
+    imported.carry(&["restore", &backup]);
+    assert_eq!(reads(&imported), before);
 }

@@ -1,6 +1,6 @@
 //! What comes over the wire that no browser sends: refused, or cut off, and the next one is served.
 
-use crate::server::{FORM, PROGRAM, Server, garage, get, post, send};
+use crate::server::{FORM, PROGRAM, Server, garage, get, of_bike, post, send};
 use refettle_memory::Memory;
 use refettle_usecases::demo_bike;
 use std::io::{Read, Write};
@@ -21,6 +21,7 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
     let before = entries(dir.path());
     let host = server.address;
     let long = "a".repeat(1_000_000);
+    let answer = of_bike("/answer");
     for request in [
         "\0\0\0\0\r\n\r\n".to_owned(),
         "\x16\x03\x01\x02\0\x01\0\x01\u{fc}\x03\x03\r\n\r\n".to_owned(),
@@ -34,13 +35,13 @@ fn bytes_that_are_no_request_leave_the_server_as_it_was() {
             "X: y\r\n".repeat(500)
         ),
         format!(
-            "POST /answer HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 5\r\nTransfer-Encoding: chunked\r\nConnection: close\r\n\r\n0\r\n\r\n"
+            "POST {answer} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 5\r\nTransfer-Encoding: chunked\r\nConnection: close\r\n\r\n0\r\n\r\n"
         ),
         format!(
-            "POST /answer HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: -1\r\nConnection: close\r\n\r\n"
+            "POST {answer} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: -1\r\nConnection: close\r\n\r\n"
         ),
         format!(
-            "POST /answer HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 99999999999\r\nConnection: close\r\n\r\n"
+            "POST {answer} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 99999999999\r\nConnection: close\r\n\r\n"
         ),
         format!("CONNECT example.org:443 HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"),
         format!("GET /../../../../etc/passwd HTTP/1.1\r\nHost: {host}\r\nConnection: close\r\n\r\n"),
@@ -73,8 +74,9 @@ fn those_who_dawdle_are_cut_off_and_hold_nobody_up() {
     let mut head = TcpStream::connect(host).unwrap();
     head.write_all(b"GET / HTTP/1.1\r\nHo").unwrap();
     let mut body = TcpStream::connect(host).unwrap();
+    let answer = of_bike("/answer");
     let start = format!(
-        "POST /answer HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 50\r\n\r\ncard="
+        "POST {answer} HTTP/1.1\r\nHost: {host}\r\nOrigin: http://{host}\r\nContent-Type: {FORM}\r\nContent-Length: 50\r\n\r\ncard="
     );
     body.write_all(start.as_bytes()).unwrap();
     let silent: Vec<_> = (0..60).map(|_| TcpStream::connect(host).unwrap()).collect();
@@ -108,7 +110,9 @@ fn a_phone_is_paired_over_the_wire_and_the_machine_keeps_to_itself() {
     let server = Server::start(dir.path(), &["--lan=127.0.0.2"]);
     let network = server.network.unwrap();
     assert_eq!(network.port(), server.address.port());
-    assert_eq!(get(network, "/").unwrap().status, 401);
+    for path in ["/".to_owned(), of_bike("")] {
+        assert_eq!(get(network, &path).unwrap().status, 401);
+    }
     let code = server.code.clone().unwrap();
     let form = format!("code={code}&name=Phone");
     let paired = post(network, "/pair", FORM, form.as_bytes(), "").unwrap();
@@ -119,7 +123,10 @@ fn a_phone_is_paired_over_the_wire_and_the_machine_keeps_to_itself() {
         .find_map(|line| line.strip_prefix("set-cookie: "))
         .unwrap();
     let cookie = format!("Cookie: {}\r\n", cookie.split(';').next().unwrap());
-    let asked = format!("GET / HTTP/1.1\r\nHost: {network}\r\n{cookie}Connection: close\r\n\r\n");
+    let asked = format!(
+        "GET {} HTTP/1.1\r\nHost: {network}\r\n{cookie}Connection: close\r\n\r\n",
+        of_bike("")
+    );
     let bench = send(network, asked.as_bytes()).unwrap();
     assert_eq!(bench.status, 200);
     let field = |name| bench.field(name).unwrap();
@@ -130,13 +137,13 @@ fn a_phone_is_paired_over_the_wire_and_the_machine_keeps_to_itself() {
         field("tap")
     );
     assert_eq!(
-        post(network, "/answer", FORM, form.as_bytes(), "")
+        post(network, &of_bike("/answer"), FORM, form.as_bytes(), "")
             .unwrap()
             .status,
         401
     );
     assert_eq!(
-        post(network, "/answer", FORM, form.as_bytes(), &cookie)
+        post(network, &of_bike("/answer"), FORM, form.as_bytes(), &cookie)
             .unwrap()
             .status,
         303

@@ -1,6 +1,6 @@
 //! The commands that take the garage out and back, as a person types them.
 
-use crate::server::{FORM, PROGRAM, Server, garage, post};
+use crate::server::{FORM, PROGRAM, Server, garage, of_bike, post};
 use image::{ImageFormat, Rgb, RgbImage};
 use refettle_memory::Memory;
 use refettle_photos::{Album, View};
@@ -75,21 +75,21 @@ fn lived_in(dir: &Path) {
     .concat();
     let sent = post(
         server.address,
-        "/photo",
+        &of_bike("/photo"),
         "multipart/form-data; boundary=xx",
         &body,
         "",
     )
     .unwrap();
     assert_eq!(sent.status, 303, "{}", sent.text());
-    let page = server.get("/");
+    let page = server.get(&of_bike(""));
     let form = format!(
         "card={}&seen={}&tap=tap-answer-1&answer=not-now",
         page.field("card").unwrap(),
         page.field("seen").unwrap()
     );
     assert_eq!(
-        post(server.address, "/answer", FORM, form.as_bytes(), "")
+        post(server.address, &of_bike("/answer"), FORM, form.as_bytes(), "")
             .unwrap()
             .status,
         303
@@ -115,9 +115,12 @@ fn answers(dir: &Path) -> (String, Vec<Vec<u8>>) {
         .collect();
     drop(memory);
     let server = Server::start(dir, &[]);
-    let pages: Vec<_> = ["/", "/order", "/kit"]
+    let pages: Vec<_> = ["", "/order", "/kit", "/all"]
         .iter()
-        .map(|path| server.get(path).text())
+        .map(|page| server.get(&of_bike(page)))
+        .inspect(|page| assert_eq!(page.status, 200))
+        .map(|page| page.text())
+        .chain([server.get("/").text()])
         .collect();
     let plain = pages.join("\n").replace("just now", "0 min ago");
     let mut parts = plain.split("name=\"tap\" value=\"");

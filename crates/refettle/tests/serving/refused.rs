@@ -1,6 +1,6 @@
 //! What cannot be: two servers on one folder, a port that is taken, a damaged file, a clock set back.
 
-use crate::server::{FORM, PROGRAM, Server, command, garage, post};
+use crate::server::{FORM, PROGRAM, Server, command, garage, of_bike, post};
 use refettle_memory::{FILE_NAME, Memory};
 use refettle_usecases::demo_bike;
 use std::path::Path;
@@ -95,7 +95,7 @@ fn a_clock_set_back_loses_nothing_and_keeps_the_order() {
     memory.append(&bike, ahead, None, &jobs).unwrap();
     let server = Server::start(dir.path(), &[]);
     for n in 0..2 {
-        let page = server.get("/");
+        let page = server.get(&of_bike(""));
         assert_eq!(page.status, 200, "{}", page.text());
         let field = |name| page.field(name).unwrap();
         let form = format!(
@@ -104,7 +104,7 @@ fn a_clock_set_back_loses_nothing_and_keeps_the_order() {
             field("seen")
         );
         assert_eq!(
-            post(server.address, "/answer", FORM, form.as_bytes(), "")
+            post(server.address, &of_bike("/answer"), FORM, form.as_bytes(), "")
                 .unwrap()
                 .status,
             303

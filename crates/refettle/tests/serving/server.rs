@@ -31,6 +31,12 @@ pub fn garage(dir: &Path) {
         .unwrap();
 }
 
+/// Path of a page of the demo bike; the bench when it is empty.
+pub fn of_bike(page: &str) -> String {
+    let bike = demo_bike::bike().unwrap();
+    format!("/bike/{bike}{page}")
+}
+
 pub fn command(dir: &Path, more: &[&str]) -> Command {
     let mut command = Command::new(PROGRAM);
     command

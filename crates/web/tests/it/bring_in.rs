@@ -146,7 +146,7 @@ async fn a_word_is_a_finding_and_a_fixing_is_noted() {
     garage
         .post_to(
             &at,
-            format!("tap=another-tap-2&region=front-wheel&part=front-tyre&word=&own=&reading=1,2"),
+            "tap=another-tap-2&region=front-wheel&part=front-tyre&word=&own=&reading=1,2",
         )
         .await;
     garage

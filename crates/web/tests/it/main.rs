@@ -4,9 +4,9 @@
 
 mod answers;
 mod bad_requests;
+mod bring_in;
 mod closing;
 mod drawer;
-mod bring_in;
 mod evening;
 mod fit_desk;
 mod garage;

@@ -115,6 +115,32 @@ async fn a_photo_sent_from_a_card_is_kept_shown_and_counts_once() {
 }
 
 #[tokio::test]
+async fn a_photo_may_be_far_larger_than_a_form_without_one() {
+    let garage = Garage::new();
+    // Numbers that look random (a congruential generator) do not compress.
+    let mut n = 1_u32;
+    let picture = RgbImage::from_fn(1200, 900, |_, _| {
+        n = n.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        Rgb([n.to_be_bytes()[0], n.to_be_bytes()[1], n.to_be_bytes()[2]])
+    });
+    let mut sent = std::io::Cursor::new(Vec::new());
+    picture.write_to(&mut sent, ImageFormat::Png).unwrap();
+    let sent = sent.into_inner();
+    assert!(sent.len() > 2_000_000, "{}", sent.len());
+    let fields: [(&str, &[u8]); 2] = [("tap", b"tap-photo-1"), ("photo", &sent)];
+    assert_eq!(send(&garage, form(&fields)).await.status, StatusCode::SEE_OTHER);
+    assert_eq!(photos(&garage).len(), 1);
+    // The room for photos is the photos' alone.
+    let request = Request::post("/bike/demo/answer")
+        .header(header::HOST, HOST)
+        .header(header::ORIGIN, format!("http://{HOST}"))
+        .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+    let body = Body::from(format!("card={}", "x".repeat(2_000_000)));
+    let answer = garage.send(request.body(body).unwrap()).await;
+    assert_eq!(answer.status, StatusCode::PAYLOAD_TOO_LARGE);
+}
+
+#[tokio::test]
 async fn no_path_reaches_a_file() {
     let garage = Garage::new();
     let id = "ab".repeat(32);

@@ -5,6 +5,7 @@ mod arrival;
 mod found;
 mod garage_wide;
 mod leaving;
+mod photo;
 mod surprise;
 mod tally;
 
@@ -18,6 +19,7 @@ use refettle_facts::ids::{BikeId, EntryId};
 use refettle_machine::model::Machine;
 use refettle_memory::PersonalId;
 use refettle_memory::entry::{Amount, Currency, Day, Entry, GARAGE};
+use refettle_usecases::look::NotTakenUp;
 use refettle_usecases::told::told;
 use serde::Serialize;
 
@@ -78,7 +80,7 @@ pub enum Log {
     Asking(arrival::Asking),
     /// The bike's own sheet differs from the layout
     #[command(
-        after_help = "Example:\n  refettle log sheet red oil.quantity --value \"2.4 l\" --source manual --from \"page 12\" --data garage"
+        after_help = "Example:\n  refettle log sheet red circuit.oil.quantity --value \"2.4 L\" --source manual --from \"page 12\" --data garage"
     )]
     Sheet(arrival::Sheet),
     /// Begin although an order is still to come
@@ -114,6 +116,11 @@ pub enum Log {
     /// A bag emptied, with what was over or missing
     #[command(after_help = "Example:\n  refettle log bag-out red 3 --over \"1 x M6 x 25\" --data garage")]
     BagOut(found::BagOut),
+    /// A photo from a file
+    #[command(
+        after_help = "Example:\n  refettle log photo red cables.jpg --part tank --caption \"routing\" --data garage"
+    )]
+    Photo(photo::Photo),
     /// Start, stop or correct a timer
     #[command(
         after_help = "Examples:\n  refettle log timer red start --data garage\n  refettle log timer red stop --data garage\n  refettle log timer red correct --minutes 35 --data garage"
@@ -227,6 +234,7 @@ pub fn run(log: &Log) -> Result<String, Failure> {
         Log::Measured(c) => record(c),
         Log::BagIn(c) => record(c),
         Log::BagOut(c) => record(c),
+        Log::Photo(c) => c.run(),
         Log::Timer(c) => record(c),
         Log::Time(c) => record(c),
         Log::Money(c) => record(c),
@@ -325,9 +333,12 @@ fn record<S: Says>(says: &S) -> Result<String, Failure> {
     let entry =
         entry.ok_or_else(|| anyhow!("this entry could not be made, and nothing says why; report this"))?;
     if let Some(read) = &read {
-        read.takes(&entry)
-            .map_err(|error| mistaken(vec![error.to_string()]))?;
         refettle_usecases::surprise::allowed(read, &entry)?;
+    }
+    match read.map(|read| read.takes(&opened.memory, &entry)) {
+        Some(Err(NotTakenUp::Memory(error))) => return Err(failed(error)),
+        Some(Err(error)) => return Err(mistaken(vec![error.to_string()])),
+        Some(Ok(())) | None => {}
     }
     let id = opened.append(&subject, &entry)?;
     if says.tapped().json {
