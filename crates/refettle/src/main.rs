@@ -42,6 +42,8 @@ Your garage:
   bench, now, undo  the next card; how it looks now; take back the last thing
   log               record anything: answers, findings, minutes, money
   drawer, orders    what you hold; what is to come
+  road, papers      is it safe, with numbers; papers to print
+  tally, taught     money and hours; what a bike taught
   export, import    the garage out as plain text and photos; and in again
   backup, restore   the garage out as one file; and in its place again
   forget            list personal data, or erase some of it for good

@@ -128,7 +128,13 @@ fn words(line: &str) -> Vec<&str> {
 #[test]
 fn the_keys_of_every_answer_are_written_down() {
     let page = std::fs::read_to_string(root().join("docs/formats.md")).unwrap();
-    let section = page.split("## Fit desk").nth(1).unwrap();
+    let section = page
+        .split("## Fit desk")
+        .nth(1)
+        .unwrap()
+        .split("\n## ")
+        .next()
+        .unwrap();
     let mut written = BTreeSet::new();
     let sheet = Path::new(env!("CARGO_TARGET_TMPDIR")).join("valves.txt");
     std::fs::write(

@@ -4,9 +4,10 @@
 
 use jiff::{SignedDuration, Timestamp};
 use refettle_facts::ids::{EntryId, StepId};
+use refettle_machine::state::BikeState;
 use refettle_memory::entry::{
-    About, Action, Answer, CatalogueId, Entry, ShortcutKind, TroubleKind, TroubleMet, TroubleOptionChosen,
-    TroubleSolved,
+    About, Action, Answer, CatalogueId, Entry, JobsChosen, ShortcutKind, StateById, StateObserved,
+    TroubleKind, TroubleMet, TroubleOptionChosen, TroubleSolved,
 };
 use refettle_memory::{Memory, Tap};
 use refettle_usecases::bench::{Next, NotTaken, Reply};
@@ -425,6 +426,17 @@ fn what_is_over_or_missing_at_refit_stays_a_question() {
 #[test]
 fn small_things_that_follow_are_done_on_one_card_and_no_others() {
     let mut garage = Garage::new();
+    // A whole machine whose carburettors are wanted out: seat and side covers come off first.
+    let machine = garage.read().machine().clone();
+    let state = StateById::of(&machine, &BikeState::whole(&machine)).unwrap();
+    garage.add(&Entry::StateObserved(StateObserved { state, note: None }));
+    let job = machine
+        .job("carb-clean")
+        .and_then(|j| machine.jobs.get(j.0))
+        .unwrap();
+    garage.add(&Entry::JobsChosen(JobsChosen {
+        jobs: vec![job.id.clone()],
+    }));
     let mut look = garage.look();
     for _ in 0..120 {
         let card = match look.next(None) {

@@ -43,8 +43,11 @@ impl Desk {
     /// # Errors
     /// [`LookError`] when the garage's file cannot be used.
     pub fn open(dir: &Path) -> Result<Desk, LookError> {
+        let memory = Memory::open(dir)?;
+        // A damaged file is told before anything is served from it, not at the first page that meets the damage.
+        memory.check()?;
         Ok(Desk {
-            memory: Memory::open(dir)?,
+            memory,
             kept: Vec::new(),
             judgements: Judgements::default(),
         })

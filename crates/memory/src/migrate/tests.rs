@@ -151,10 +151,13 @@ fn the_programs_own_migrations_make_the_tables_it_uses() {
     assert!(memory.bikes().unwrap().is_empty());
 }
 
+/// Versions whose file had no lists yet: from then on each entry is written with them, and they are not made anew.
+const WITHOUT_LISTS: usize = 2;
+
 /// A garage of an older file version, with a bike, what it is called and what it cost, brought to today's.
 #[test]
 fn a_garage_of_each_older_version_is_copied_and_its_lists_are_made_anew() {
-    for older in 1..MIGRATIONS.len() {
+    for older in 1..=WITHOUT_LISTS {
         let dir = tempfile::tempdir().unwrap();
         let memory = Memory::open_with(dir.path(), &MIGRATIONS[..older]).unwrap();
         memory

@@ -44,7 +44,8 @@ pub(crate) fn in_words(line: &str) -> String {
 /// Minor units as a price in whole units: `1,240`.
 #[allow(clippy::cast_precision_loss, reason = "prices are far below 2^53 cents")]
 pub(crate) fn money(minor: i64) -> String {
-    said(minor as f64 / 100.0)
+    // Halves away from nothing, as people round.
+    said((minor as f64 / 100.0).round())
 }
 
 /// The same with its sign: `+120`, `−40`.

@@ -188,8 +188,8 @@ async fn another_program_s_entry_is_seen_at_once() {
 #[tokio::test]
 async fn the_kit_shows_a_band_beside_a_critical_fixing_and_no_figure() {
     let text = Garage::new().get("/bike/demo/kit").await.text;
-    let start = text.find("only the maker's figure will do").unwrap();
-    let critical = text.get(start..).unwrap().split("</section>").next().unwrap();
+    let start = text.find("figures to find: only the maker's will do").unwrap();
+    let critical = text.get(start..).unwrap().split("</details>").next().unwrap();
     assert!(critical.contains("check only, as M"), "{critical}");
     // Whatever has a unit stands in a band.
     let bands = critical.matches("class=\"stops\">check only, as M").count();
