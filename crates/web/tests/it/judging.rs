@@ -268,7 +268,7 @@ async fn bad_input_at_each_door_of_causes_and_worth_is_named_and_nothing_recorde
     }
     let page = patient(&garage, "/bike/demo/causes?symptom=nothing").await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-    let page = patient(&garage, "/bike/demo/worth?price=12x&cash=y&hours=-1").await;
+    let page = patient(&garage, "/bike/demo/worth?price=-5&cash=1e9&hours=-1").await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
     for told in ["price in order", "money for parts", "hours"] {
         assert!(page.text.contains(told), "{told}");
