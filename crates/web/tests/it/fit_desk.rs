@@ -15,7 +15,7 @@ async fn asked(garage: &Garage, question: &str) -> String {
 async fn every_question_answers_its_example() {
     let garage = Garage::new();
     for (question, says) in [
-        // VDI 2230:2001/2003, table A, fine threads: M10 x 1.25 of class 8.8 at 0.12 is tightened by 51 N·m.
+        // VDI 2230:2001/2003, table A, fine threads: M10 x 1.25 of class 8.8 at 0.12 holds 31.6 kN.
         (
             "torque?thread=M10x1.25&class=8.8&coefficient=0.12",
             &["torque", "31.6 kN", "limited by"][..],
