@@ -35,8 +35,8 @@ async fn every_page_of_the_bike_says_what_it_has_seen() {
         "/bike/demo/order",
         "/bike/demo/kit",
         "/bike/demo/all",
-        "/",
-        "/more",
+        "/bike/demo/road",
+        "/bike/demo/papers",
     ] {
         let text = garage.get(path).await.text;
         assert!(text.contains(&format!("data-entry=\"{last}\"")), "{path}");

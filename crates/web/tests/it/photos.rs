@@ -76,7 +76,7 @@ async fn picture(garage: &Garage, path: &str) -> (StatusCode, String, Vec<u8>) {
 #[tokio::test]
 async fn a_photo_sent_from_a_card_is_kept_shown_and_counts_once() {
     let garage = Garage::new();
-    let page = garage.get("/").await;
+    let page = garage.get("/bike/demo").await;
     assert!(page.text.contains("enctype=\"multipart/form-data\""));
     let (card, sent) = (page.field("card"), jpeg(40));
     let fields: [(&str, &[u8]); 4] = [
@@ -108,7 +108,7 @@ async fn a_photo_sent_from_a_card_is_kept_shown_and_counts_once() {
         assert_eq!((status, kind.as_str()), (StatusCode::OK, "image/jpeg"));
         assert_eq!(bytes, album.read(&id, view).unwrap());
     }
-    let text = garage.get("/").await.text;
+    let text = garage.get("/bike/demo").await.text;
     assert!(text.contains(&format!("/photo/{id}/small")) && text.contains("routing of the &lt;cables&gt;"));
     // The file of the form's own name was never touched.
     assert_eq!(garage.entries().len(), 5);
