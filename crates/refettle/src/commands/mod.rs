@@ -28,7 +28,7 @@ pub enum Command {
     Layouts(layouts::Layouts),
     /// Plan jobs: what comes off, in which order, the bike standing how
     #[command(
-        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling\n  refettle plan --layout small-faired-twin --jobs spark-plugs --goal tonight --minutes 90 --quiet"
+        after_help = "Examples:\n  refettle plan --layout small-faired-twin --jobs oil-and-filter,spark-plugs\n  refettle plan --sheet my-bike.toml --state my-bike.json --goal rolling\n  refettle plan --layout tiny-trainer --jobs oil-change --looking"
     )]
     Plan(plan::Plan),
     /// Everything to have at hand before the first bolt is turned

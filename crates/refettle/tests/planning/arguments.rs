@@ -66,7 +66,7 @@ fn where_nothing_is_near_it_says_where_to_look() {
         ),
         (
             "plan --layout tiny-trainer --goal home",
-            ["'home' is no goal", "write ready or rolling"],
+            ["'home' is no goal", "write ready, rolling or tonight"],
         ),
         (
             "plan --layout tiny-trainer --answer yes",
