@@ -261,7 +261,7 @@ await check("something's wrong takes one more tap, is kept and shown", {}, async
   await page.getByRole("button", { name: "a fixing snapped" }).click();
   // What can be done about it, each with what it costs from here.
   await page.locator(".trouble", { hasText: "a fixing snapped" }).waitFor();
-  await page.locator(".option", { hasText: "drill it out and fit" }).getByRole("button", { name: "Do this" }).waitFor();
+  await page.locator("button[value=drill-and-insert]").waitFor();
   assert.match(page.url(), /\/trouble\//);
   await page.screenshot({ path: join(SHOTS, "options-390.png"), fullPage: true });
   await page.goto(server.url + BENCH);

@@ -28,12 +28,16 @@ def fault(script: str, table: str) -> str:
     """Why the table no longer stands, or an empty text."""
     with tempfile.TemporaryDirectory() as folder:
         shutil.copy(HERE / script, folder)
+        os.mkdir(os.path.join(folder, "data"))
         command = [sys.executable, os.path.join(folder, script)]
         done = subprocess.run(command, capture_output=True, text=True, check=False)
     if done.returncode != 0:
         return done.stderr
+    # A solver may announce itself before the table's first line.
+    now = done.stdout.splitlines()
+    first = next((at for at, line in enumerate(now) if line.startswith("#")), 0)
     kept = (HERE / "data" / table).read_text(encoding="utf-8")
-    differing = difflib.unified_diff(kept.splitlines(), done.stdout.splitlines(), "kept", "now", lineterm="", n=0)
+    differing = difflib.unified_diff(kept.splitlines(), now[first:], "kept", "now", lineterm="", n=0)
     return "\n".join(differing)
 
 
