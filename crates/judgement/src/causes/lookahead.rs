@@ -1,6 +1,6 @@
 //! Two moves ahead, then repairs one after the other: for more checks than can be looked through.
 //!
-//! `V0` is [`Problem::repairs_only`]; `V1` and `V2` are the cheapest of all moves with `V0` and `V1` after them. Taking the cheapest
+//! `V0` is `Problem::repairs_only`; `V1` and `V2` are the cheapest of all moves with `V0` and `V1` after them. Taking the cheapest
 //! move by `V2` again after each answer costs, on random problems, a little more than the best course: by how much is in
 //! `docs/accuracy.md`.
 

@@ -1,13 +1,11 @@
 //! The best selection with its proof: branch and bound, each bound a minimum cut with prices on hours and cash.
 //!
-//! Without caps and exclusions one cut is the answer (Picard 1976). With caps the cut with prices ([`multipliers`]) is a
+//! Without caps and exclusions one cut is the answer (Picard 1976). With caps the cut with prices (`multipliers`) is a
 //! bound; what the flow says of each node fixes most of them at once, since taking or leaving them against it would cost
 //! more than the gap to the best set found. What is left is branched on. Pairs that exclude each other have a price too,
 //! taken off both and given back once (subgradient steps of Polyak's length); of what surplus is left to such a pair
 //! only one can bring it, so the smaller is taken off the bound. Whole numbers throughout: a bound is a bound, not nearly
 //! one.
-//!
-//! [`multipliers`]: crate::worth::multipliers
 
 use crate::worth::bounds::Bounded;
 use crate::worth::fill::Filling;

@@ -1,8 +1,8 @@
 //! The phone at the bench: who may ask over the home network.
 //!
-//! A one-time [code](code::Code) is shown on the machine's own screen; whoever types it, or follows the square code
-//! that holds it, gets a secret of their own as a cookie. Of the secret only a hash is [kept](paired). Without it
-//! nothing of the garage is reached over the network: the [gate] lets through the pairing page and its style alone.
+//! A one-time code is shown on the machine's own screen; whoever types it, or follows the square code
+//! that holds it, gets a secret of their own as a cookie. Of the secret only a hash is kept. Without it
+//! nothing of the garage is reached over the network: the gate lets through the pairing page and its style alone.
 //!
 //! This is plain `http`: whoever can listen on the same network can read along and take the secret. It keeps out
 //! guests who only know the address; it does not make a foreign network safe, and the pages say so.
